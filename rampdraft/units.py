@@ -7,12 +7,13 @@ from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Kind = TypeVar("Kind", bound=np.generic)
 
 MM = float
 MM2 = float
@@ -35,7 +36,7 @@ KG_PER_POUND = 0.45359237
 """Exact (international pound, 1959)."""
 
 
-def of_each_row(reach: np.ufunc, values: NDArray[Any]) -> NDArray[Any]:
+def of_each_row(reach: np.ufunc, values: NDArray[Kind]) -> NDArray[Kind]:
     """Return what `reach` (`np.maximum`, `np.add`) makes of each row of few values, (..., n): (...).
 
     As `reach.reduce` along the last axis does, but that sets out anew for each row: laid out the other way

@@ -15,7 +15,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from rampdraft.checks.rules.rule import Limit, RuleSet
+from rampdraft.checks.rules.rule import Bound, Limit, RuleSet
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation
@@ -49,7 +49,7 @@ def held_to(limits: dict[str, float]) -> RuleSet:
                 quantity=quantity,
                 sense="at least" if quantity == "clear_width" else "at most",
                 limit=limit,
-                words="",
+                told=Bound(),
             )
             for quantity, limit in limits.items()
         ),

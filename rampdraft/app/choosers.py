@@ -4,9 +4,9 @@ two; what has no room even then ends in an ellipsis, and a tip tells it.
 
 from typing import Final
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QMargins, QRect, QSize, Qt
 from PySide6.QtGui import QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QComboBox, QStyle, QStyleOptionComboBox, QStylePainter, QWidget
+from PySide6.QtWidgets import QComboBox, QSizePolicy, QStyle, QStyleOptionComboBox, QStylePainter, QWidget
 
 _MARGIN_X: Final = 10
 _MARGIN_Y: Final = 8
@@ -50,13 +50,31 @@ class Chooser(QComboBox):
 class ChooserRow(QWidget):
     """Lists and buttons side by side, in one line or two; lists take what room is left."""
 
-    def __init__(self, parts: tuple[QWidget, ...], parent: QWidget) -> None:
+    def __init__(
+        self,
+        parts: tuple[QWidget, ...],
+        parent: QWidget,
+        margins: tuple[int, int, int, int] = (_MARGIN_X, _MARGIN_Y, _MARGIN_X, _MARGIN_Y),
+    ) -> None:
+        """Put parts side by side; `margins` are left, top, right and bottom."""
         super().__init__(parent)
-        self._parts = parts
+        self._margins = QMargins(*margins)
+        self._parts: tuple[QWidget, ...] = ()
         for part in parts:
-            part.setParent(self)
-            if isinstance(part, Chooser):
-                part.currentTextChanged.connect(self._lay)
+            self.add(part)
+
+    def add(self, part: QWidget) -> None:
+        """Put another part at the end."""
+        self._parts = (*self._parts, part)
+        part.setParent(self)
+        if isinstance(part, Chooser):
+            part.currentTextChanged.connect(self._lay)
+
+    def event(self, event: QEvent) -> bool:
+        """Make room for other words on a button."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._lay()
+        return super().event(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the lines out again."""
@@ -69,15 +87,15 @@ class ChooserRow(QWidget):
             self._lay()
 
     def _lay(self) -> None:
-        room, top = self.width() - 2 * _MARGIN_X, _MARGIN_Y
+        room, top = self.width() - self._margins.left() - self._margins.right(), self._margins.top()
         high = max(part.sizeHint().height() for part in self._parts)
         for line in self._lines(room):
-            x = _MARGIN_X
+            x = self._margins.left()
             for part, wide in line:
                 part.setGeometry(x, top, wide, high)
                 x += wide + _SPACING
             top += high + _SPACING
-        self.setFixedHeight(top - _SPACING + _MARGIN_Y)
+        self.setFixedHeight(top - _SPACING + self._margins.bottom())
 
     def _lines(self, room: int) -> list[list[tuple[QWidget, int]]]:
         """Return the parts of each line with their widths: of the ways to part them in two, where one line
@@ -97,10 +115,15 @@ class ChooserRow(QWidget):
         """Return the parts of a line with their widths, and by how much it lacks room."""
         wanted = [part.wanted if isinstance(part, Chooser) else part.sizeHint().width() for part in parts]
         lacks = sum(wanted) + _SPACING * (len(parts) - 1) - room
-        lists = sum(wide for part, wide in zip(parts, wanted, strict=True) if isinstance(part, Chooser))
+        lists = sum(wide for part, wide in zip(parts, wanted, strict=True) if _grows(part))
         share = max(lists - lacks, 0) / lists if lists else 1.0
         widths = [
-            max(int(wide * share), 1) if isinstance(part, Chooser) else wide
+            max(int(wide * share), 1) if _grows(part) else wide
             for part, wide in zip(parts, wanted, strict=True)
         ]
         return list(zip(parts, widths, strict=True)), lacks
+
+
+def _grows(part: QWidget) -> bool:
+    """Return whether a part takes what room is left, and gives up what lacks."""
+    return isinstance(part, Chooser) or part.sizePolicy().horizontalPolicy() == QSizePolicy.Policy.Expanding

@@ -1,18 +1,22 @@
 """The one mutable object: the design in hand, what follows from it, its file and its undo stack."""
 
 import logging
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from rampdraft.app.differences import edit_words
 from rampdraft.errors import DesignError, Problem, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, value_at, with_value
 from rampdraft.model.spacing import fixed, follows
+from rampdraft.words.say import say
 
 REST_MS: Final = 40
 """A hand that has not moved for so long since the last picture rests: then all is worked out, not only what
@@ -135,6 +139,27 @@ class Document(QObject):
         """Let nothing count as unsaved any more."""
         self.unread.clear()
         self.undo_stack.setClean()
+
+    def let_go(self, why_not: Callable[[str, str], str]) -> None:
+        """Tell nobody of anything any more, and have edits and refused texts told as is spoken now: another
+        desk takes it over. `why_not` says why a text is no value for a path; nothing where it is one.
+        """
+        for signal in (self.changed, self.tried, self.completed, self.opened, self.renamed):
+            signal.disconnect()
+        self.undo_stack.cleanChanged.disconnect()
+        for at in range(self.undo_stack.count()):
+            command = self.undo_stack.command(at)
+            if isinstance(command, _Edit | _Refusal):
+                command.tell_anew(why_not)
+        self.unread = {path: _told_anew(problem, why_not) for path, problem in self.unread.items()}
+
+    def show_anew(self) -> None:
+        """Work everything out afresh, and tell whoever has taken it over."""
+        self.evaluation = self.judged = None
+        if self.design is not None:
+            self._put(self.design, again=True)
+            self.opened.emit()
+            self.renamed.emit()
 
     def work_out_again(self) -> None:
         """Work out afresh what follows from the design in hand: a file that it is judged by has changed."""
@@ -266,8 +291,18 @@ def _problems_of(wrong: Exception) -> tuple[Problem, ...]:
     if isinstance(wrong, RampdraftError):
         return wrong.problems or (Problem(key="", value="", rule=str(wrong)),)
     logging.getLogger(__name__).error("the design could not be worked out", exc_info=wrong)
-    rule = f"could not be worked out: a fault in the program ({type(wrong).__name__}: {wrong})"
-    return (Problem(key="", value="", rule=rule, way_out="undo the last change"),)
+    rule = say(
+        "could not be worked out: a fault in the program ({kind}: {wrong})",
+        kind=type(wrong).__name__,
+        wrong=wrong,
+    )
+    return (Problem(key="", value="", rule=rule, way_out=say("undo the last change")),)
+
+
+def _told_anew(problem: Problem, why_not: Callable[[str, str], str]) -> Problem:
+    """Return why a text is no value, as is spoken now; it may be one in the unit that is shown now."""
+    rule = why_not(problem.key, problem.value) or say("was typed while lengths were shown in another unit")
+    return replace(problem, rule=rule)
 
 
 def _same(path: str, before: Design | None, after: Design) -> bool:
@@ -291,6 +326,12 @@ class _Edit(QUndoCommand):
     def undo(self) -> None:
         self._document._put(self._before)
 
+    def tell_anew(self, _: Callable[[str, str], str]) -> None:
+        """Name it as is spoken now, by what it changes."""
+        self._what, self._old, self._new = edit_words(self._before, self._after), "", ""
+        self._run = ""  # no later one is put to it, which would be told otherwise
+        self.setText(self._what)
+
     def id(self) -> int:
         return 1 if self._run else -1
 
@@ -307,7 +348,7 @@ class _Refusal(QUndoCommand):
     """A text in the form that is no value."""
 
     def __init__(self, document: Document, path: str, before: Problem | None, after: Problem) -> None:
-        super().__init__(f"{label_of(path)} “{after.value}”")
+        super().__init__(_refused(after))
         self.path = path
         self._document, self._before, self._after = document, before, after
 
@@ -316,6 +357,12 @@ class _Refusal(QUndoCommand):
 
     def undo(self) -> None:
         self._document._show_unread(self.path, self._before)
+
+    def tell_anew(self, why_not: Callable[[str, str], str]) -> None:
+        """Name it as is spoken now."""
+        self._after = _told_anew(self._after, why_not)
+        self._before = _told_anew(self._before, why_not) if self._before is not None else None
+        self.setText(_refused(self._after))
 
     def id(self) -> int:
         return 2
@@ -326,3 +373,7 @@ class _Refusal(QUndoCommand):
         self._after = other._after
         self.setText(other.text())
         return True
+
+
+def _refused(problem: Problem) -> str:
+    return f"{label_of(problem.key)} “{problem.value}”"

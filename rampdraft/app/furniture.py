@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.choosers import Chooser
+from rampdraft.words.say import say
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -139,7 +140,7 @@ def button(text: str, act: object, parent: QWidget, help_text: str = "", **more:
 
 def fit_button(canvas: Canvas, parent: QWidget) -> QPushButton:
     """Return the button that shows the whole drawing."""
-    return button("Fit", canvas.fit, parent, "Show the whole (double click, or 0 on the drawing)")
+    return button(say("Fit"), canvas.fit, parent, say("Show the whole (double click, or 0 on the drawing)"))
 
 
 def switches(named: Sequence[tuple[str, str]], act: object, parent: QWidget) -> tuple[QPushButton, ...]:
@@ -148,7 +149,8 @@ def switches(named: Sequence[tuple[str, str]], act: object, parent: QWidget) -> 
     """
     group = QButtonGroup(parent)
     made = tuple(
-        make(QPushButton, text, parent, toolTip=help_text, checkable=True) for text, help_text in named
+        make(QPushButton, say(text), parent, toolTip=say(help_text), checkable=True)
+        for text, help_text in named
     )
     for one in made:
         group.addButton(one)
@@ -182,6 +184,7 @@ def put_items(box: QComboBox, items: Sequence[tuple[str, Any]]) -> None:
         for text, datum in items:
             box.addItem(text, datum)
         box.setCurrentIndex(data.index(before) if before in data else 0)
+    box.currentTextChanged.emit(box.currentText())  # its row makes room for it
 
 
 def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:
@@ -196,7 +199,7 @@ def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:
         showGrid=False,
         tabKeyNavigation=False,
     )
-    made.setHorizontalHeaderLabels(list(columns))
+    made.setHorizontalHeaderLabels([say(one) for one in columns])
     made.verticalHeader().hide()
     made.verticalHeader().setDefaultSectionSize(made.fontMetrics().lineSpacing() + 8)
     made.horizontalHeader().setDefaultAlignment(LEFT)

@@ -7,10 +7,12 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, MaterialKind
 from rampdraft.model.section import Section
 from rampdraft.words.figures import exact
+from rampdraft.words.say import say
 
 UNJUDGED: Final[tuple[str, ...]] = (
     "The carrier behind the plates of its brackets.",
     "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
+    "A prop that stays as it was set while the deck sinks or rises.",
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",
@@ -68,20 +70,23 @@ def notes(design: Design) -> tuple[str, ...]:
     """Return the notes that follow from materials and sections, and from every ramp that folds; common
     practice.
     """
-    return (*_galvanic(design), *_drained(design), *_latches(design), PINCH)
+    return (*_galvanic(design), *_drained(design), *_latches(design), say(PINCH))
 
 
 def _galvanic(design: Design) -> Iterator[str]:
     kinds = {family: _kind(design, family) for family in _FAMILIES}
     pairs = [
-        f"{_FAMILIES[one]} and {_FAMILIES[other]}"
+        say("{one} and {other}", one=say(_FAMILIES[one]), other=say(_FAMILIES[other]))
         for one, other in _TOUCHING
         if {kinds[one], kinds[other]} == {"steel", "aluminium"}
     ]
     if pairs:
         yield (
-            f"Steel touches aluminium at {'; '.join(pairs)}: wet, the aluminium is eaten away. Part them by"
-            " paint, tape or plastic washers, and use stainless screws."
+            say(
+                "Steel touches aluminium at {places}: wet, the aluminium is eaten away. Part them"
+                " by paint, tape or plastic washers, and use stainless screws.",
+                places="; ".join(pairs),
+            )
         )
 
 
@@ -90,18 +95,23 @@ def _latches(design: Design) -> Iterator[str]:
     held, road, needed = design.hold_down, design.road, list[str]()
     if held.latch:
         pull, arm = exact(held.pull_n, "N"), exact(held.arm_mm, "mm")
-        needed.append(f"one across the joint, {pull} at {arm} from its centre")
-    locks = (("one", road.latch_n), ("a second lock", road.second_n))
-    needed += [
-        f"{name} for the stowed pack and one for the outer leaf, {exact(force, 'N')} each"
-        for name, force in locks
-        if force
-    ]
+        needed.append(say("one across the joint, {pull} at {arm} from its centre", pull=pull, arm=arm))
+    if road.latch_n:
+        each = exact(road.latch_n, "N")
+        needed.append(say("one for the stowed pack and one for the outer leaf, {force} each", force=each))
+    if road.second_n:
+        each = exact(road.second_n, "N")
+        needed.append(
+            say("a second lock for the stowed pack and one for the outer leaf, {force} each", force=each)
+        )
     if needed:
         yield (
-            f"Buy latches marked with these working loads, each with its hook: {'; '.join(needed)}. Sizes are"
-            " common practice: take those of the ones you buy. What the hooks on the carrier are fixed to is"
-            " in no list."
+            say(
+                "Buy latches marked with these working loads, each with its hook: {latches}. Sizes"
+                " are common practice: take those of the ones you buy. What the hooks on the"
+                " carrier are fixed to is in no list.",
+                latches="; ".join(needed),
+            )
         )
 
 
@@ -113,14 +123,17 @@ def _drained(design: Design) -> Iterator[str]:
     if design.prop.fitted:
         hollow["rails"] = (*hollow["rails"], design.prop.section)
     names = [
-        _FAMILIES[family]
+        say(_FAMILIES[family])
         for family, sections in hollow.items()
         if _kind(design, family) == "steel" and any(section.kind in _HOLLOW for section in sections)
     ]
     if names:
         yield (
-            f"Hollow {' and '.join(names)} fill with water and rust from inside: leave a drain hole at the"
-            " lowest place of each, stowed and deployed, or weld them shut all round."
+            say(
+                "Hollow {parts} fill with water and rust from inside: leave a drain hole at the"
+                " lowest place of each, stowed and deployed, or weld them shut all round.",
+                parts=say(" and ").join(names),
+            )
         )
 
 

@@ -2,10 +2,11 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any, Final, Generic, Literal, Self, TypeVar, get_args
 
+from rampdraft.checks.values import SHOWN_UNITS, Unit, value_words
 from rampdraft.geometry.attached import Attached
 from rampdraft.geometry.members.member import Assembly, Body, Kin, Member, OnLeaf
 from rampdraft.mechanics.carrier.results import CarrierStanding
@@ -32,14 +33,11 @@ from rampdraft.model.design import Design, SiteKind
 from rampdraft.strength.members import Members, Verdict
 from rampdraft.units import MM, NMM
 from rampdraft.words import figures
+from rampdraft.words.manner import manner
 from rampdraft.words.prose import Lines, Prose
+from rampdraft.words.say import say
 
 T = TypeVar("T")
-
-Unit = Literal[
-    "mm", "kg", "N", "J", "m/s", "deg", "gradient", "kPa", "count", "share", "factor", "yes/no", "none"
-]  # fmt: skip
-"""A gradient is rise over going, a share that of the strength; `none`: no number is known of yet."""
 
 State = DeckState | Literal[""]
 """Of the deck; empty where nothing is judged at one site."""
@@ -197,6 +195,11 @@ class Result(StrEnum):
     UNJUDGED = "not judged"
     PASSES = "passes"
 
+    @property
+    def words(self) -> str:
+        """Return it in the language that holds."""
+        return say(self.value)
+
 
 _RESULTS: Final = {
     Status.EXCEEDS: Result.FAILS,
@@ -218,6 +221,12 @@ class Source:
     """Of the rule set: `US vehicles`."""
     clause: str
     publication: str
+
+    def said(self) -> Self:
+        """Return it in the language that holds; a clause is quoted."""
+        if manner().language == "en":
+            return self
+        return replace(self, title=say(self.title), publication=say(self.publication))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -302,8 +311,8 @@ class Check:
     title = _Said(lambda check: check.demand.title)
     limit_text = _Said(lambda check: check.demand.limit_text)
     sense = _Said[Sense](lambda check: check.demand.sense)
-    source = _Said(lambda check: check.demand.source)
-    unit = _Said(lambda check: _SHOWN_UNITS[check.demand.unit])
+    source = _Said(lambda check: check.demand.source.said())
+    unit = _Said(lambda check: SHOWN_UNITS[check.demand.unit])
     """As it is shown."""
     warning_only = _Said(lambda check: bool(check.demand.warning))
     """True for advice, where the source asks this of something else than a ramp like this one, or nobody gets
@@ -358,7 +367,8 @@ class Check:
         if self.ratio is None:
             return self.steps
         used = f", {self.used_words}" if self.used_words else ""
-        return *self.steps, f"limit: {self.limit_words}{used}: {self.result}"
+        limit = say("limit: {limit}", limit=self.limit_words)
+        return *self.steps, f"{limit}{used}: {self.result.words}"
 
     @property
     def steps(self) -> Lines:
@@ -371,13 +381,13 @@ class Check:
         """Return how much of the limit is used: `value / limit = 94.4 %`; empty where that says nothing."""
         if self.ratio is None or not 0 < self.ratio < MOST_RATIO:
             return ""
-        quotient = "value / limit" if self.sense == "at most" else "limit / value"
-        return f"{quotient} = {100 * self.ratio:.1f} %"
+        quotient = say("value / limit") if self.sense == "at most" else say("limit / value")
+        return f"{quotient} = {figures.fixed(100 * self.ratio, 1, '%')}"
 
     @property
     def against(self) -> str:
         """Return the value and its limit: `54 mm, at least 51 mm`."""
-        return ", ".join(part for part in (self.value_text or "no figure", self.limit_words) if part)
+        return ", ".join(part for part in (self.value_text or say("no figure"), self.limit_words) if part)
 
 
 def result_of(status: Status, *, advice: bool) -> Result:
@@ -389,7 +399,9 @@ def sided(sense: Sense, limit: str) -> str:
     """Return a limit with its side: `at most 15 mm`; nothing where none is told."""
     if not limit:
         return ""
-    return f"asked for: {limit}" if sense == "is" else f"{sense} {limit}"
+    if sense == "is":
+        return say("asked for: {limit}", limit=limit)
+    return say("at most {limit}" if sense == "at most" else "at least {limit}", limit=limit)
 
 
 def tally(checks: Iterable[Check]) -> dict[Result, int]:
@@ -403,7 +415,9 @@ def tally_words(checks: Iterable[Check]) -> str:
     that none fails is.
     """
     counts = tally(checks).items()
-    return "; ".join(f"{result}: {count}" for result, count in counts if count or result is Result.FAILS)
+    return "; ".join(
+        f"{result.words}: {count}" for result, count in counts if count or result is Result.FAILS
+    )
 
 
 CLOSE_FROM: Final = 0.95
@@ -414,26 +428,6 @@ TOLERANCE: Final = 1e-9
 
 MOST_RATIO: Final = 1000.0
 """Ratio told where the limit is nothing, or the value is: a finite number, so that it sorts and prints."""
-
-_SHOWN_UNITS: Final[dict[Unit, str]] = {
-    "mm": "mm",
-    "kg": "kg",
-    "N": "N",
-    "J": "J",
-    "kPa": "kPa",
-    "m/s": "m/s",
-    "deg": "°",
-    "gradient": "rise/going",
-    "count": "",
-    "share": "share",
-    "factor": "factor",
-    "yes/no": "",
-    "none": "",
-}
-_WHOLE: Final = ("N", "J", "kPa", "count")
-"""Units of which a tenth is worth nothing ..."""
-_THOUSAND: Final = 1000.0
-"""... nor is it of so many of any."""
 
 
 def verdict(value: float, limit: float, sense: Sense) -> tuple[float, Status]:
@@ -473,23 +467,6 @@ def compose(demand: Demand, finding: Finding, *, notes: Lines = (), table: Lines
         notes=notes,
         table=table,
     )
-
-
-def value_words(value: float, unit: Unit, limit: float | None = None) -> str:
-    """Return a value for a list: `1 : 6.56 = 15.24 % = 8.67°`, `860 mm`, `yes`; with the digits that part it
-    from its limit.
-    """
-    if unit == "gradient":
-        return figures.gradient(value)
-    if unit == "yes/no":
-        return "yes" if value else "no"
-    if unit == "share":
-        return f"{figures.percent(value)} of the strength"
-    if unit == "factor":
-        return figures.number(value, 2)
-    least = 0 if unit in _WHOLE or abs(value) >= _THOUSAND else 1
-    digits = least if limit is None else figures.digits_that_part(value, limit, least)
-    return f"{figures.number(value, digits)} {_SHOWN_UNITS[unit]}".rstrip()
 
 
 _ORDER: Final = tuple(Result)

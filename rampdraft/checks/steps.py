@@ -16,6 +16,7 @@ from rampdraft.checks.result import Check, Result, tally
 from rampdraft.errors import Problem
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
+from rampdraft.words.say import counted, say
 
 ViewKey = Literal[
     "side", "fold_map", "rolling", "plan", "end", "solid", "strength", "carrier", "pieces", "users", "compare"
@@ -44,6 +45,11 @@ class Step:
     """Kinds of checks; with a `*` behind it the beginning of them."""
     wants: tuple[str, ...] = ()
     """Paths of rows without which it cannot be judged."""
+
+    @property
+    def name(self) -> str:
+        """Return its title in the language that holds."""
+        return say(self.title, "step")
 
     def has_field(self, path: str) -> bool:
         """Return whether a value matters for the step."""
@@ -238,14 +244,14 @@ class Standing:
     def words(self) -> tuple[str, ...]:
         """Return the lines that tell it."""
         told = (
-            (self.wrong, f"{self.wrong} to correct"),
-            (self.fails, f"{self.fails} fail{'s' if self.fails == 1 else ''}"),
-            (self.unjudged, f"{self.unjudged} not judged"),
+            (self.wrong, say("{count} to correct", count=self.wrong)),
+            (self.fails, counted(self.fails, "{count} fails", "{count} fail")),
+            (self.unjudged, say("{count} not judged", count=self.unjudged)),
         )
         lines = tuple(words for count, words in told if count)
         if lines:
             return lines
-        return ("passes",) if self.close or self.passes else ("no check yet",)
+        return (say("passes" if self.close or self.passes else "no check yet"),)
 
 
 def standing(step: str, problems: Sequence[Problem], checks: Sequence[Check]) -> Standing:

@@ -22,22 +22,7 @@ def plan_of_list(pieces: Sequence[ListedPiece], stock: str, in_hand: str, saw: S
     Raises FileError for lengths that are none, prices that are not given for all, and pieces that no stock
     length holds.
     """
-    bought, problems = _lengths(stock, "stock")
-    held, wrong = _lengths(in_hand, "in_hand")
-    problems += wrong
-    if not bought and not problems:
-        problems.append(
-            Problem(key="--stock", value=stock, rule=say("must name at least one length, as 6000,7500"))
-        )
-    if any(one.price for one in bought) and not all(one.price for one in bought):
-        lacking = ", ".join(shortest(one.length_mm) for one in bought if not one.price)
-        rule, way_out = (
-            say("has no price for {lacking}", lacking=lacking),
-            say("give a price to each length, or to none"),
-        )
-        problems.append(Problem(key="--stock", value=stock, rule=rule, way_out=way_out))
-    if problems:
-        raise FileError(say("The stock lengths cannot be taken:"), problems)
+    lengths = _stock(stock, in_hand)
     groups = dict.fromkeys((piece.section, piece.material) for piece in pieces)
     plan = least_plan(
         [
@@ -59,7 +44,7 @@ def plan_of_list(pieces: Sequence[ListedPiece], stock: str, in_hand: str, saw: S
                 price=one.price,
             )
             for section, material in groups
-            for one in (*bought, *held)
+            for one in lengths
         ],
         saw,
     )
@@ -67,6 +52,24 @@ def plan_of_list(pieces: Sequence[ListedPiece], stock: str, in_hand: str, saw: S
         problems = [Problem(key=one.part, value=f"{one.quantity}", rule=one.words) for one in plan.unplaced]
         raise FileError(say("Some pieces fit no stock length:"), problems)
     return plan
+
+
+def _stock(stock: str, in_hand: str) -> list[Length]:
+    """Return what is bought, then what lies in the shop."""
+    bought, problems = _lengths(stock, "stock")
+    held, wrong = _lengths(in_hand, "in_hand")
+    problems += wrong
+    if not bought and not problems:
+        rule = say("must name at least one length, as 6000,7500")
+        problems.append(Problem(key="--stock", value=stock, rule=rule))
+    lacking = [shortest(one.length_mm) for one in bought if not one.price]
+    if 0 < len(lacking) < len(bought):
+        rule = say("has no price for {lacking}", lacking=", ".join(lacking))
+        way_out = say("give a price to each length, or to none")
+        problems.append(Problem(key="--stock", value=stock, rule=rule, way_out=way_out))
+    if problems:
+        raise FileError(say("The stock lengths cannot be taken:"), problems)
+    return [*bought, *held]
 
 
 def cut_sheet(plan: CuttingPlan) -> str:

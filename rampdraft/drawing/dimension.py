@@ -20,10 +20,12 @@ LIFT_MM: Final = 0.8
 _TAIL_MM: Final = 5.5
 """How far the line runs on where its arrows stand outside."""
 SIZE_PT: Final = 8.0
+_LETTERS_MM: Final = 2.1
+"""Height of a capital letter of that size."""
 _LETTER_MM: Final = 1.75
 """Mean width of a letter at that size."""
 
-Outside = Literal["after", "before"]
+Outside = Literal["after", "before", "across"]
 
 
 def level(
@@ -31,7 +33,8 @@ def level(
 ) -> tuple[Ink, ...]:
     """Return the dimension between a and b along x, its line at the height `at`.
 
-    A value that has no room between them stands after the greater coordinate, or `before` the lesser one.
+    A value that has no room between them stands after the greater coordinate, `before` the lesser one, or
+    `across` its line from where others beside it stand.
     """
     a, b = sorted((a, b), key=lambda point: point[0])
     return _drawn((a, (a[0], at)), (b, (b[0], at)), text, per_mm, owner, outside)
@@ -50,6 +53,15 @@ def aligned(a: Point, b: Point, text: str, *, offset_mm: MM, per_mm: MM, owner: 
     length = math.dist(a, b)
     nx, nz = -(b[1] - a[1]) / length * offset_mm, (b[0] - a[0]) / length * offset_mm
     return _drawn((a, (a[0] + nx, a[1] + nz)), (b, (b[0] + nx, b[1] + nz)), text, per_mm, owner)
+
+
+def in_chain(count: int) -> tuple[Outside, ...]:
+    """Return where the values of so many dimensions in one line stand that have no room: those between others
+    do not run into them.
+    """
+    places: list[Outside] = ["across"] * count
+    places[-1:], places[:1] = ["after"], ["before"]
+    return tuple(places[:count])
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
@@ -93,11 +105,12 @@ def running(
     free_from = origin[0] + step
     for point, text in sorted(places, key=lambda place: place[0][0]):
         end = (point[0], at)
-        marks.extend(_extension(point, end, per_mm, owner))
-        marks.append(_arrow(end, (1.0, 0.0), per_mm, owner))
+        lines = (*_extension(point, end, per_mm, owner), _arrow(end, (1.0, 0.0), per_mm, owner))
+        marks.extend(lines)
         shown_at = max(point[0], free_from)
         if shown_at - point[0] <= 2 * step:
-            marks.append(_running_value((shown_at, at), text, per_mm, owner))
+            measures = Measures(features=(origin, point), ends=(start, end), lines=len(lines))
+            marks.append(_running_value((shown_at, at), text, per_mm, owner, measures))
             free_from = shown_at + step
     return tuple(marks)
 
@@ -162,12 +175,15 @@ def _drawn(
         angle -= math.copysign(180.0, angle)
     dx, dz = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     middle, anchor = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2), "centre"
-    if not has_room(text, length, per_mm):  # beyond the end of the line that comes last in reading
+    lift, fits = LIFT_MM, has_room(text, length, per_mm)
+    if not fits and outside == "across":
+        lift = -LIFT_MM - _LETTERS_MM
+    elif not fits:  # beyond the end of the line that comes last in reading
         first, last = (p, q) if dx * ux + dz * uz > 0 else (q, p)
         beyond, reach = (last, ARROW_MM * per_mm) if outside == "after" else (first, -ARROW_MM * per_mm)
         middle = (beyond[0] + dx * reach, beyond[1] + dz * reach)
         anchor = "left" if outside == "after" else "right"
-    at = (middle[0] - dz * LIFT_MM * per_mm, middle[1] + dx * LIFT_MM * per_mm)
+    at = (middle[0] - dz * lift * per_mm, middle[1] + dx * lift * per_mm)
     lines = (
         *_extension(*start, per_mm, owner),
         *_extension(*end, per_mm, owner),
@@ -201,7 +217,7 @@ def _arrow(tip: Point, toward: tuple[float, float], per_mm: MM, owner: str) -> P
     return polyline((left, tip, right), "dimension", owner)
 
 
-def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
+def _running_value(at: Point, text: str, per_mm: MM, owner: str, measures: Measures | None = None) -> Label:
     return Label(
         text=text,
         at=(at[0] + 1.0 * per_mm, at[1] + (OVERRUN_MM + GAP_MM) * per_mm),
@@ -209,4 +225,6 @@ def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
         size_pt=SIZE_PT,
         angle_deg=90.0,
         owner=owner,
+        measures=measures,
+        runs=True,
     )

@@ -49,10 +49,10 @@ def _widths(design: Design, low: MM, per_mm: MM) -> Iterator[Ink]:
     leaf = design.outer_leaf
     half = leaf.width_mm / 2
     lanes = (-half, *sorted(leaf.rail_lanes_mm), half)
-    for number, (a, b) in enumerate(pairwise(lanes)):
+    for (a, b), outside in zip(pairwise(lanes), dimension.in_chain(len(lanes) - 1), strict=True):
         yield from dimension.level(
             (a, low), (b, low), mm_text(b - a), at=low - 7 * per_mm, per_mm=per_mm,
-            outside="after" if number else "before", owner="outer_leaf.rail_lanes_mm",
+            outside=outside, owner="outer_leaf.rail_lanes_mm",
         )  # fmt: skip
     text = f"W {mm_text(leaf.width_mm)}"
     yield from dimension.level(

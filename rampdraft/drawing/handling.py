@@ -13,6 +13,7 @@ from rampdraft.geometry.outline import Point
 from rampdraft.mechanics.handling.lifting import usual_handles
 from rampdraft.model.design import Design
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 _HAND_MM: Final = 1.9
 _HANDLE_MM: Final = 0.8
@@ -55,7 +56,7 @@ def handle_marks(
             )
             clear = max(away * (edge - handle.above_mm), _HAND_MM * per_mm) + 1.2 * per_mm
             beside = -math.sin(turned) * away * clear, math.cos(turned) * away * clear
-            marks.extend(_hand(at, handle.name, beside, per_mm))
+            marks.extend(_hand(at, say(handle.name), beside, per_mm))
     return tuple(marks)
 
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from rampdraft.drawing.axes import SIZE_PT, Graph
 from rampdraft.drawing.ink import Ink, Label, area, line, polygon, polyline, ring
+from rampdraft.drawing.letters import words_mm
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.outline import rectangle
 from rampdraft.mechanics.loading.loads import Axle, Footprint, Load, Rolling
@@ -15,6 +16,8 @@ from rampdraft.units import MM, N
 from rampdraft.words.figures import exact, figure, fixed
 from rampdraft.words.say import say
 
+RIGHT_MM: Final = 5.0
+"""Room to the right of the toe."""
 HEIGHT_MM: Final = 27.0
 """On paper, from the names of the supports up to the forces."""
 _NAMES_MM: Final = 3.4
@@ -140,7 +143,8 @@ def _supports(evaluation: Evaluation, graph: Graph, top: MM) -> Iterator[Ink]:
         yield polygon(((x - half, foot), (x + half, foot), (x, low)), "thin", "paper", owner)
         yield line((x - 2 * half, foot), (x + 2 * half, foot), "ground")
         yield line((x, low), (x, top - _DEEP_MM[0]), "thin")
-        yield Label(text=words, at=(x, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
+        middle = min(x, graph.frame[2] + RIGHT_MM - words_mm(words, SIZE_PT) / 2)
+        yield Label(text=words, at=(middle, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
     joint = _x(graph, spans.joint_mm)
     if not spans.propped:
         yield Label(text=say("joint"), at=(joint, foot - 3.0), anchor="centre", size_pt=SIZE_PT)
@@ -156,7 +160,11 @@ def _load(evaluation: Evaluation, place: WorstPlace, graph: Graph, top: MM) -> I
     half = min(load.along_mm, length) / 2 if isinstance(load, Footprint) else length / 2
     start, end = _x(graph, place.first_axle_mm - half), _x(graph, place.first_axle_mm + half)
     tall, count = 5.0, min(_ARROWS, max(2, round((end - start) / 4.0)))
-    words = force_text(load.force_n) if isinstance(load, Footprint) else f"{load.n_mm:.2g} kN/m"
+    words = (
+        force_text(load.force_n)
+        if isinstance(load, Footprint)
+        else figure(float(f"{load.n_mm:.2g}"), "kN/m", 4)
+    )
     yield area(rectangle(start, top, end, top + tall), "thin", "none")
     for number in range(count):
         yield from _arrow(start + (end - start) * number / (count - 1), top + tall, top)

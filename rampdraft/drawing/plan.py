@@ -103,17 +103,17 @@ def _lengths(design: Design, end: MM, half: MM, per_mm: MM) -> Iterator[Ink]:
 def _widths(design: Design, back: MM, end: MM, per_mm: MM) -> Iterator[Ink]:
     """Yield the opening on the left; on the right the outer leaf's width, and how its rails divide it."""
     opening, width = design.carrier.opening_width_mm / 2, design.outer_leaf.width_mm / 2
-    rails = pairwise((-width, *sorted(design.outer_leaf.rail_lanes_mm), width))
+    lanes = (-width, *sorted(design.outer_leaf.rail_lanes_mm), width)
     rows = (
         (-back, opening, f"O {mm_text(2 * opening)}", -back - 7 * per_mm, "carrier.opening_width_mm"),
         (end, width, f"W {mm_text(2 * width)}", end + 14 * per_mm, "outer_leaf.width_mm"),
     )
     for x, half, text, at, owner in rows:
         yield from dimension.upright((x, -half), (x, half), text, at=at, per_mm=per_mm, owner=owner)
-    for number, (a, b) in enumerate(rails):
+    for (a, b), outside in zip(pairwise(lanes), dimension.in_chain(len(lanes) - 1), strict=True):
         yield from dimension.upright(
             (end, a), (end, b), mm_text(b - a), at=end + 7 * per_mm, per_mm=per_mm,
-            outside="after" if number else "before", owner="outer_leaf.rail_lanes_mm",
+            outside=outside, owner="outer_leaf.rail_lanes_mm",
         )  # fmt: skip
 
 

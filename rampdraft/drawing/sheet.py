@@ -14,7 +14,7 @@ from rampdraft.drawing.text import length_unit
 from rampdraft.geometry.outline import rectangle
 from rampdraft.model.design import PaperSize
 from rampdraft.units import MM
-from rampdraft.words.figures import mm
+from rampdraft.words.figures import exact, mm
 from rampdraft.words.say import say
 
 LANDSCAPE_MM: Final = (297.0, 210.0)
@@ -64,7 +64,7 @@ class TitleBlock:
 
 def scale_text(scale: float) -> str:
     """Return a scale as it is written: `1 : 10`, on one line."""
-    return f"1\u00a0:\u00a0{scale:g}"
+    return f"1\u00a0:\u00a0{exact(scale)}"
 
 
 def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:
@@ -75,7 +75,7 @@ def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed
     """
     tried = (Placed(picture=make(scale), scale=scale) for scale in SCALES)
     fits = (one for one in tried if one.size_mm[0] <= width_mm and one.size_mm[1] <= height_mm)
-    return next(fits, Placed(picture=make(SCALES[-1]), scale=SCALES[-1]))
+    return next(fits, None) or Placed(picture=make(SCALES[-1]), scale=SCALES[-1])
 
 
 def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:

@@ -27,7 +27,7 @@ from rampdraft.drawing.axes import (
     round_ticks,
 )
 from rampdraft.drawing.ink import Ink, Label, Picture, line
-from rampdraft.drawing.loaded_ramp import HEIGHT_MM, force_text, loaded_ramp, place_words
+from rampdraft.drawing.loaded_ramp import HEIGHT_MM, RIGHT_MM, force_text, loaded_ramp, place_words
 from rampdraft.drawing.text import length_unit
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.loading.loads import Rolling, is_of_use
@@ -45,7 +45,6 @@ SIZE_MM: Final = (170.0, 150.0)
 LEAST_MM: Final = (100.0, 110.0)
 """Smaller than this the words run into each other."""
 _LEFT_MM: Final = 17.0
-_RIGHT_MM: Final = 5.0
 _FOOT_MM: Final = 10.0
 """Room for figures and words along x."""
 _TITLE_MM: Final = 4.6
@@ -192,7 +191,7 @@ class _Page:
             low=0.0, high=length, ticks=ticks if last else tuple((value, "") for value, _ in ticks),
             words=say("along the ramp from the deck hinge, {unit}", unit=length_unit()) if last else "",
         )  # fmt: skip
-        return Graph(across=across, up=up, frame=(_LEFT_MM, low, self.wide_mm - _RIGHT_MM, high))
+        return Graph(across=across, up=up, frame=(_LEFT_MM, low, self.wide_mm - RIGHT_MM, high))
 
     def ticks(self, row: int) -> int:
         """Return how many figures have room up the side of a chart."""

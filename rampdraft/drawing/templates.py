@@ -19,7 +19,7 @@ from rampdraft.geometry.outline import disc, rectangle
 from rampdraft.shop.parts import Part, part_number
 from rampdraft.units import MM
 from rampdraft.words.figures import mm
-from rampdraft.words.say import named, say
+from rampdraft.words.say import called, named, say
 
 BEYOND_MM: Final = 30.0
 """Of a bar behind its cut, for the wrap to hold on."""
@@ -68,12 +68,12 @@ def _wraps(part: Part) -> Iterator[Template]:
         marks.extend(_side_names(sheet, behind))
         which = say("datum end") if number == 0 else say("other end")
         yield Template(
-            title=f"{part.number} {part.name}, {which}: {cut.text}",
+            title=f"{part.number} {part.words}, {which}: {cut.text}",
             use=say(
                 "{quantity} off. Wrap round the {section}, print outside; the edges meet in the"
                 " middle of the {side}.",
                 quantity=part.quantity,
-                section=part.piece.section.text,
+                section=called(part.piece.section.text),
                 side=say(sheet.sides[0][0]),
             ),
             picture=Picture(marks=tuple(marks), box=(left, y0 - 3, right, y1 + 3), title=part.number),
@@ -109,7 +109,7 @@ def _drill_strips(part: Part) -> Iterator[Template]:
         title=say(
             "{number} {name}: {count} holes {sizes}",
             number=part.number,
-            name=part.name,
+            name=part.words,
             count=len(holes),
             sizes=sizes,
         ),

@@ -18,8 +18,9 @@ from rampdraft.checks.demands.props import prop_checks
 from rampdraft.checks.demands.road import stowed_checks, thrust_checks
 from rampdraft.checks.demands.rolling import rolling_checks, width_checks
 from rampdraft.checks.demands.staying import staying_checks
-from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
+from rampdraft.checks.demands.steadiness import steadiness_checks
 from rampdraft.checks.demands.strength import strength_checks
+from rampdraft.checks.demands.unladen import unladen_checks
 from rampdraft.checks.notes import notes
 from rampdraft.checks.result import Check, worst_first
 from rampdraft.checks.rules.judging import in_order

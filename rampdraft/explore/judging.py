@@ -4,8 +4,9 @@ from rampdraft.checks.rules.rule import RuleSet
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.model.design import Design
 from rampdraft.progress import Progress
+from rampdraft.words.manner import Manner, manner
 
-_last: list[Evaluation] = []
+_last: list[tuple[Manner, Evaluation]] = []
 """The evaluation that was completed last in this process: the one place where something is kept between two
 questions. What it holds only saves work.
 """
@@ -15,9 +16,9 @@ def judge(design: Design, rule_sets: tuple[RuleSet, ...], progress: Progress) ->
     """Return the evaluation of a settled design that can be built, complete, judged by rule sets as they were
     read. Raises what `progress` raises.
     """
-    before = _last[0] if _last else None
+    before = next((made for spoken, made in _last if spoken == manner()), None)  # it is told in its words
     if before is not None and before.rule_sets == rule_sets:
         rule_sets = before.rule_sets  # the same object, so that what is judged by them can be shared
     evaluation = Evaluation(design, rule_sets, before=before).complete(progress)
-    _last[:] = [evaluation]
+    _last[:] = [(manner(), evaluation)]
     return evaluation

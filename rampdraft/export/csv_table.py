@@ -11,6 +11,7 @@ from typing import Final
 
 from rampdraft.shop.tables import Cell, Table
 from rampdraft.words.figures import shortest
+from rampdraft.words.say import say
 
 _INNER_FORMULA: Final = re.compile(r"""(?<=[;\t\r\n"'|,])(\s*)(?=[=+\-@＝＋－＠])""")
 """Where a formula would begin if the table were read with another separator or quote than it is written with:
@@ -26,7 +27,7 @@ def table_csv(table: Table, revision: str = "") -> bytes:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
     mark = (revision,) if revision else ()
-    writer.writerow((*table.head, "Revision") if mark else table.head)
+    writer.writerow((*table.head, say("Revision")) if mark else table.head)
     writer.writerows([_cell(cell) for cell in (*row, *mark)] for row in table.rows)
     return stream.getvalue().encode("utf-8")
 

@@ -23,13 +23,14 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.drawing.text import mm_text
 from rampdraft.errors import ExportError, Problem
 from rampdraft.export.dxf_audit import faults
 from rampdraft.geometry.developed import Developed, bend_lines
 from rampdraft.geometry.outline import Hole, Outline, Profile
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
+from rampdraft.words.figures import figure
+from rampdraft.words.say import called, say
 
 OUTLINE: Final = "CUT_OUTLINE"
 HOLES: Final = "CUT_HOLES"
@@ -111,11 +112,14 @@ def unrolled_dxf(part: Part, sheet: Developed, drawing_number: str = "", revisio
     for start, end in bend_lines(sheet):
         space.add_line(start, end, dxfattribs={"layer": MARKING})
     for side, low, high in sheet.sides:
-        _text(space, side, (x0 + 0.5 * (x1 - x0), (low + high - TEXT_MM) / 2))
-    girth, seam = mm_text(sheet.girth_mm, 2), sheet.sides[0][0]
+        _text(space, say(side), (x0 + 0.5 * (x1 - x0), (low + high - TEXT_MM) / 2))
     notes = (
         *_head(part, drawing_number),
-        f"outside unrolled, girth {girth} mm, seam in the middle of the {seam}",
+        say(
+            "outside unrolled, girth {girth}, seam in the middle of the {side}",
+            girth=figure(sheet.girth_mm, "mm", 2),
+            side=say(sheet.sides[0][0]),
+        ),
         *((marked(revision),) if revision else ()),
     )
     _lines(space, notes, x0, y1 + _GAP_MM + (len(notes) - 1) * _LINE_MM)
@@ -127,12 +131,15 @@ def _audited(space: Modelspace, part: Part, box_mm: tuple[MM, MM]) -> None:
     found = faults(space, OUTLINE, HOLES, box_mm)
     if found:
         problem = Problem(
-            key=f"profile of {part.number}",
+            key=say("profile of {part}", part=part.number),
             value="; ".join(found),
-            rule="cannot be cut as it is drawn",
-            way_out="change the dimensions of its ends or holes",
+            rule=say("cannot be cut as it is drawn"),
+            way_out=say("change the dimensions of its ends or holes"),
         )
-        raise ExportError(f"The profile of {part.number}, {part.name}, cannot be cut.", (problem,))
+        raise ExportError(
+            say("The profile of {number}, {name}, cannot be cut.", number=part.number, name=part.words),
+            (problem,),
+        )
 
 
 @same_bytes_each_time()
@@ -151,14 +158,15 @@ def sheet_dxf(parts: Sequence[Part], drawing_number: str = "", revision: str = "
         _draw(space, part, drawing_number, x - left, top - high)
         x, row_height = x + width + _GAP_MM, max(row_height, height)
     low = top - row_height - 2 * _GAP_MM
-    below = (*CAUTIONS, marked(revision)) if revision else CAUTIONS
+    cautions = tuple(map(say, CAUTIONS))
+    below = (*cautions, marked(revision)) if revision else cautions
     _lines(space, below, 0.0, low)
     return written(doc, (0.0, low - len(below) * _LINE_MM, _SHEET_MM, 0.0))
 
 
 def marked(revision: str) -> str:
     """Return the mark of a pack as it is written on its sheets."""
-    return f"revision {revision}"
+    return say("revision {mark}", mark=revision)
 
 
 def place_mm(part: Part, drawing_number: str = "") -> tuple[MM, MM, MM, MM]:
@@ -224,13 +232,24 @@ def _moved(profile: Profile, dx: MM, dy: MM) -> Profile:
 
 def _head(part: Part, drawing_number: str) -> tuple[str, ...]:
     piece = part.piece
-    hand = f", {part.hand} hand" if part.hand else ""
     lines = [
-        f"{full_number(part, drawing_number)}  {part.name}{hand}  {part.quantity} off",
-        f"{piece.section.text}, {piece.material}, length {mm_text(piece.length_mm, 2)} mm",
+        say(
+            "{number}  {name}  {quantity} off",
+            number=full_number(part, drawing_number),
+            name=part.with_hand,
+            quantity=part.quantity,
+        ),
+        say(
+            "{section}, {material}, length {length}",
+            section=called(piece.section.text),
+            material=called(piece.material),
+            length=figure(piece.length_mm, "mm", 2),
+        ),
     ]
     if any(end.kind != "square" for end in piece.ends):
-        lines.append(f"left end: {piece.ends[0].text}, right end: {piece.ends[1].text}")
+        lines.append(
+            say("left end: {left}, right end: {right}", left=piece.ends[0].text, right=piece.ends[1].text)
+        )
     if not _lies_along(part):
         lines += [mark.what for mark in piece.marks]
     return tuple(lines)
@@ -244,11 +263,11 @@ def _stations(part: Part) -> tuple[tuple[MM, str], ...]:
         return ()
     length = part.piece.length_mm
     inner = [
-        (mark.at_mm, f"{mm_text(mark.at_mm, 2)} {mark.what}")
+        (mark.at_mm, f"{figure(mark.at_mm, '', 2)} {mark.what}")
         for mark in part.piece.marks
         if 0 < mark.at_mm < length
     ]
-    return (0.0, "0"), *inner, (length, mm_text(length, 2))
+    return (0.0, "0"), *inner, (length, figure(length, "", 2))
 
 
 def _lies_along(part: Part) -> bool:
@@ -281,14 +300,15 @@ def plain(text: str) -> str:
     The diameter sign is written out, since the plain fonts of cutters lack the letter.
     """
     seen = "".join(letter if letter.isprintable() else " " for letter in text)
-    return re.sub("%(?=%)", "% ", seen).replace("^", "^ ").replace("Ø", "dia ").replace("−", "-").rstrip()
+    seen = re.sub("%(?=%)", "% ", seen)
+    return seen.replace("^", "^ ").replace("Ø", say("dia ")).replace("−", "-").rstrip()
 
 
 def new_document(revision: str) -> Drawing:
     """Return an empty document in mm with the cautions in its header."""
     doc = ezdxf.new("R2010", units=4)
     for number, caution in enumerate(CAUTIONS, start=1):
-        doc.header.custom_vars.append(f"Caution {number}", caution)
+        doc.header.custom_vars.append(f"Caution {number}", say(caution))
     if revision:
         doc.header.custom_vars.append("Revision", revision)
     return doc

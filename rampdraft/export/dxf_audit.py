@@ -20,6 +20,8 @@ from ezdxf.layouts.layout import Modelspace
 
 from rampdraft.geometry.outline import Outline, Point, arc_of, disc
 from rampdraft.units import MM, Array
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 SHORTEST_MM: Final = 0.001
 """An edge shorter than this is a fault: cutters stand still on it."""
@@ -38,21 +40,28 @@ def faults(space: Modelspace, outlines: str, holes: str, box_mm: tuple[MM, MM]) 
     read = {layer: list(_read(space, layer, found)) for layer in (outlines, holes)}
     found.extend(_doubled([*read[outlines], *read[holes]]))
     if len(read[outlines]) != 1:
-        return (*found, f"{len(read[outlines])} outlines, not one")
+        return (*found, say("{count} outlines, not one", count=len(read[outlines])))
     (outer,) = read[outlines]
     x0, y0, x1, y1 = outer.box
     for what, is_mm, wanted in zip(("long", "broad"), (x1 - x0, y1 - y0), box_mm, strict=True):
         if abs(is_mm - wanted) > 10 * SHORTEST_MM:
-            found.append(f"{is_mm:.3f} mm {what}, not {wanted:.3f}")
+            found.append(
+                say(
+                    "{found} mm {what}, not {wanted}",
+                    found=fixed(is_mm, 3),
+                    what=say(what),
+                    wanted=fixed(wanted, 3),
+                )
+            )
     rings = [_ring(one) for one in (outer, *read[holes])]
     if any(_crosses(ring, ring) for ring in rings):
-        found.append("an outline crosses itself")
+        found.append(say("an outline crosses itself"))
     for number, ring in enumerate(rings[1:], start=1):
         if _crosses(rings[0], ring) or not _inside(rings[0], ring[0]):
-            found.append(f"hole {number} is not inside the outline")
+            found.append(say("hole {number} is not inside the outline", number=number))
     for (number, first), (other, second) in combinations(enumerate(rings[1:], start=1), 2):
         if _crosses(first, second) or _inside(first, second[0]) or _inside(second, first[0]):
-            found.append(f"holes {number} and {other} run into each other")
+            found.append(say("holes {number} and {other} run into each other", number=number, other=other))
     return tuple(found)
 
 
@@ -65,9 +74,9 @@ def _read(space: Modelspace, layer: str, found: list[str]) -> Iterator[Outline]:
             centre = entity.dxf.center
             yield disc(float(centre.x), float(centre.y), 2 * float(entity.dxf.radius))
         elif not isinstance(entity, LWPolyline):
-            found.append(f"a stray {entity.dxftype()} on layer {layer}")
+            found.append(say("a stray {kind} on layer {layer}", kind=entity.dxftype(), layer=layer))
         elif not entity.closed:
-            found.append(f"an outline on layer {layer} is open")
+            found.append(say("an outline on layer {layer} is open", layer=layer))
         else:
             corners = tuple((float(x), float(y), float(b)) for x, y, b in entity.get_points("xyb"))
             yield Outline(corners)
@@ -85,7 +94,7 @@ def _doubled(outlines: Iterable[Outline]) -> Iterator[str]:
     for outline in outlines:
         for start, end, bulge in _edges(outline):
             if math.dist(start, end) < SHORTEST_MM:
-                yield f"an edge of no length at {start[0]:.2f}, {start[1]:.2f}"
+                yield say("an edge of no length at {x}, {y}", x=fixed(start[0], 2), y=fixed(start[1], 2))
             if bulge:
                 (x, y), radius, angle, sweep = arc_of(start, end, bulge)
                 middle = (x + radius * math.cos(angle + sweep / 2), y + radius * math.sin(angle + sweep / 2))
@@ -93,7 +102,7 @@ def _doubled(outlines: Iterable[Outline]) -> Iterator[str]:
                 middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
             seen[(*sorted((_grid(start), _grid(end))), _grid(middle))] += 1
     if any(count > 1 for count in seen.values()):
-        yield "an edge is drawn twice"
+        yield say("an edge is drawn twice")
 
 
 def _grid(point: Point) -> tuple[int, int]:

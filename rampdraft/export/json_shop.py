@@ -76,7 +76,7 @@ def _part(evaluation: Evaluation, part: Part) -> dict[str, Json]:
     return {
         "number": part.number,
         "code": part.code,
-        "name": part.name,
+        "name": part.words,
         "role": part.role,
         "quantity": part.quantity,
         "hand": part.hand,

@@ -38,6 +38,7 @@ from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
 from rampdraft.shop.parts import Part, full_number
+from rampdraft.words.say import say
 
 PACK_LIST: Final = "pack.txt"
 
@@ -48,7 +49,7 @@ _NAME: Final = re.compile(
 )
 """What may stand in a list: an export takes away no other file, whatever somebody wrote into it."""
 
-_REASONS: Final = {
+REASONS: Final = {
     errno.EEXIST: ("is a file and no folder", "choose another name"),
     errno.ENOTDIR: ("lies below a file, not below a folder", "choose another folder"),
     errno.EACCES: ("may not be written", "choose a folder of your own"),
@@ -93,7 +94,7 @@ def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]
 
     Raises ExportError as `write_pack` does.
     """
-    contents = {**contents, PACK_LIST: pack_list_text(list(contents), CAUTIONS)}
+    contents = {**contents, PACK_LIST: pack_list_text(list(contents), tuple(map(say, CAUTIONS)))}
     with _told(folder):
         clear_up(folder)
         before = read_pack_list(folder)
@@ -155,7 +156,13 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
 
 
 def _svg(part: Part, drawing: str, revision: str) -> bytes:
-    title = f"{full_number(part, drawing)} {part.name}, {part.quantity} off, revision {revision}"
+    title = say(
+        "{number} {name}, {quantity} off, revision {mark}",
+        number=full_number(part, drawing),
+        name=part.words,
+        quantity=part.quantity,
+        mark=revision,
+    )
     return profile_svg(part.piece.profile, title).encode()
 
 
@@ -174,18 +181,22 @@ def _refuse(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -
         if (folder / name).is_symlink():
             raise _refused(
                 folder / name,
-                "is a link, so what is written there would land elsewhere",
-                "choose another folder",
+                say("is a link, so what is written there would land elsewhere"),
+                say("choose another folder"),
             )
     known = {name.casefold() for name in (*before, PACK_LIST)}
     for name in contents:
         if name.casefold() not in known and os.path.lexists(folder / name):
             raise _refused(
-                folder / name, "is there already and belongs to no pack", "move it, or choose another folder"
+                folder / name,
+                say("is there already and belongs to no pack"),
+                say("move it, or choose another folder"),
             )
     locked = first_locked(folder, (*contents, *before))
     if locked is not None:
-        raise _refused(locked, "is write-protected", "take the protection off, or choose another folder")
+        raise _refused(
+            locked, say("is write-protected"), say("take the protection off, or choose another folder")
+        )
 
 
 def read_pack_list(folder: Path) -> tuple[str, ...]:
@@ -199,12 +210,16 @@ def read_pack_list(folder: Path) -> tuple[str, ...]:
         return ()
     lines = read_text(path).splitlines()
     if not lines or lines[0] != _HEAD or _FILES not in lines or path.is_symlink():
-        raise _refused(path, "is there already and is no list of a pack", "move it, or choose another folder")
+        raise _refused(
+            path, say("is there already and is no list of a pack"), say("move it, or choose another folder")
+        )
     names = [line.strip() for line in lines[lines.index(_FILES) + 1 :] if line.strip()]
     wrong = next((name for name in names if _NAME.fullmatch(name) is None), None)
     if wrong is not None:
         raise _refused(
-            path, f"names {wrong!r}, which is no file of a pack", "move the list, or choose another folder"
+            path,
+            say("names {name!r}, which is no file of a pack", name=wrong),
+            say("move the list, or choose another folder"),
         )
     return tuple(names)
 
@@ -214,9 +229,11 @@ def pack_list_text(names: Sequence[str], cautions: Sequence[str]) -> bytes:
     lines = (
         _HEAD,
         "",
-        "These files were written together and belong together. An export into this folder replaces them.",
+        say(
+            "These files were written together and belong together. An export into this folder replaces them."
+        ),
         "",
-        *cautions,
+        *map(say, cautions),
         "",
         _FILES,
         *(f"  {name}" for name in names),
@@ -227,7 +244,7 @@ def pack_list_text(names: Sequence[str], cautions: Sequence[str]) -> bytes:
 @contextmanager
 def _told(folder: Path) -> Generator[None]:
     """Turn whatever hinders the writing into an ExportError."""
-    headline = "The pack was not written."
+    headline = say("The pack was not written.")
     try:
         yield
     except FileError as error:
@@ -236,20 +253,21 @@ def _told(folder: Path) -> Generator[None]:
         problem = Problem(
             key="folder",
             value=repr(str(folder)),
-            rule="is no name of a folder",
-            way_out="choose another name",
+            rule=say("is no name of a folder"),
+            way_out=say("choose another name"),
         )
         raise ExportError(headline, (problem,)) from None
     except OSError as error:
         place = error.filename if isinstance(error.filename, str) else str(folder)
-        rule, way_out = _REASONS.get(
-            error.errno or 0, (f"cannot be written: {error.strerror or error}", "choose another folder")
+        rule, way_out = REASONS.get(
+            error.errno or 0, ("cannot be written: {reason}", "choose another folder")
         )
+        told = say(rule, reason=error.strerror or error)
         raise ExportError(
-            headline, (Problem(key="folder", value=place, rule=rule, way_out=way_out),)
+            headline, (Problem(key="folder", value=place, rule=told, way_out=say(way_out)),)
         ) from None
 
 
 def _refused(path: Path, rule: str, way_out: str) -> FileError:
     problem = Problem(key="file", value=str(path), rule=rule, way_out=way_out)
-    return FileError(f"{str(path)!r} {rule}.", (problem,))
+    return FileError(say("{path!r} {rule}.", path=str(path), rule=rule), (problem,))

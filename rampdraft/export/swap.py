@@ -20,6 +20,7 @@ from typing import Final
 
 from rampdraft.errors import FileError, Problem
 from rampdraft.files.text_file import may_run, settle, write_whole
+from rampdraft.words.say import say
 
 MOST_OTHERS: Final = 2000
 """Files and folders of others that go along; a folder with more was not made for a pack."""
@@ -80,20 +81,22 @@ def refusal(folder: Path) -> Problem | None:
     if not target.exists():
         return None
     if not target.is_dir():
-        rule, way_out = "is a file and no folder", "choose another name"
+        rule, way_out = say("is a file and no folder"), say("choose another name")
         return Problem(key="folder", value=repr(str(folder)), rule=rule, way_out=way_out)
     here = Path.cwd()
     if os.path.ismount(target):
-        rule = "is a whole disk and no folder"
+        rule = say("is a whole disk and no folder")
     elif here == target or target in here.parents:
-        rule = "is the folder that this program stands in, which cannot be put in the place of another"
+        rule = say("is the folder that this program stands in, which cannot be put in the place of another")
     elif _locked(target):
-        rule = "is write-protected"
+        rule = say("is write-protected")
     elif sum(1 for _ in target.glob("**/*")) > MOST_OTHERS:
-        rule = f"holds more than {MOST_OTHERS} files, so it is none for a pack alone"
+        rule = say("holds more than {count} files, so it is none for a pack alone", count=MOST_OTHERS)
     else:
         return None
-    return Problem(key="folder", value=repr(str(folder)), rule=rule, way_out="choose a new folder below it")
+    return Problem(
+        key="folder", value=repr(str(folder)), rule=rule, way_out=say("choose a new folder below it")
+    )
 
 
 def first_locked(folder: Path, names: Collection[str]) -> Path | None:

@@ -3,7 +3,7 @@ strips.
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -14,7 +14,8 @@ from rampdraft.model.catalogue import material_named, screw_through, split_pin
 from rampdraft.model.design import Design, Leaf, MaterialKind
 from rampdraft.shop.joints import hinge_knuckles
 from rampdraft.units import MM, N
-from rampdraft.words.figures import newton, number, shortest
+from rampdraft.words.figures import exact, figure, newton, number
+from rampdraft.words.say import say
 
 BoughtKind = Literal[
     "slat screw", "upstand screw", "split pin", "bracket bolt", "bracket washer", "bracket nut",
@@ -139,10 +140,10 @@ def _slat_screws(design: Design, assembly: Assembly) -> Iterator[Bought]:
     for letter, (length, rails) in zip(("", "B"), sizes.items(), strict=False):
         yield _one(
             "slat screw",
-            f"{name} {screw.size} × {shortest(length)}",
+            f"{name} {screw.size} × {exact(length)}",
             sum(len(rail.piece.drilled) for rail in rails),
             rails,
-            where="slats to rails",
+            where=say("slats to rails"),
             standard=standard,
             size=(screw.diameter_mm, length),
             letter=letter,
@@ -152,8 +153,10 @@ def _slat_screws(design: Design, assembly: Assembly) -> Iterator[Bought]:
 def _head(kind: MaterialKind, *, sunk: bool) -> tuple[str, str]:
     """Return what a slat's screw is called, and its standard."""
     if kind == "timber":
-        return "wood screw, countersunk", "EN 14592"
-    return ("countersunk screw", "ISO 10642") if sunk else ("button head screw", "ISO 7380-1")
+        return say("wood screw, countersunk"), "EN 14592"
+    if sunk:
+        return say("countersunk screw"), "ISO 10642"
+    return say("button head screw"), "ISO 7380-1"
 
 
 def _into_metal(wall: MM, diameter: MM) -> MM:
@@ -172,10 +175,10 @@ def _upstand_screws(design: Design, assembly: Assembly) -> Iterator[Bought]:
     length = _length(thick + design.workshop.screw_held_mm)
     yield _one(
         "upstand screw",
-        f"wood screw, pan head {screw.size} × {shortest(length)}",
+        say("wood screw, pan head {size} × {length}", size=screw.size, length=exact(length)),
         sum(len(one.piece.profile.holes) for one in upstands),
         upstands,
-        where="edge upstands to the ends of the slats",
+        where=say("edge upstands to the ends of the slats"),
         standard="EN 14592",
         size=(screw.diameter_mm, length),
     )
@@ -193,27 +196,40 @@ def _split_pins(assembly: Assembly) -> Iterator[Bought]:
             length = float(next((one for one in SPLIT_LENGTHS_MM if one >= needed), SPLIT_LENGTHS_MM[-1]))
             sizes.setdefault((hole, length), []).append(pin)
     for letter, ((hole, length), pins) in zip(("", "B"), sizes.items(), strict=False):
-        lines = dict.fromkeys("deck hinge" if pin.tag.hinge == "deck" else "joint" for pin in pins)
+        lines = {pin.tag.hinge for pin in pins}
         yield _one(
             "split pin",
-            f"split pin {shortest(hole)} × {shortest(length)}",
+            say("split pin {hole} × {length}", hole=exact(hole), length=exact(length)),
             sum(len(pin.piece.profile.holes) for pin in pins),
             pins,
-            where=f"both ends of the pins at the {' and the '.join(lines)}",
+            where=_pin_ends(lines),
             standard="ISO 1234",
             size=(hole, length),
             letter=letter,
         )
 
 
+def _pin_ends(lines: Collection[str]) -> str:
+    """Return where the split pins of hinge lines go."""
+    if set(lines) == {"deck"}:
+        return say("both ends of the pins at the deck hinge")
+    if "deck" in lines:
+        return say("both ends of the pins at the deck hinge and the joint")
+    return say("both ends of the pins at the joint")
+
+
 def _bracket_bolts(design: Design, brackets: tuple[Member, ...]) -> Iterator[Bought]:
     joining, plates = design.joining, [one for one in brackets if one.role == "bracket plate"]
     count = sum(len(plate.piece.profile.holes) for plate in plates)
     size, diameter = joining.bolt_size, float(joining.bolt_size[1:])
-    where = "brackets to the carrier"
+    where = say("brackets to the carrier")
     yield _one(
         "bracket bolt",
-        f"hexagon bolt {size}, class {joining.bolt_class}, length to suit the carrier",
+        say(
+            "hexagon bolt {size}, class {bolt_class}, length to suit the carrier",
+            size=size,
+            bolt_class=joining.bolt_class,
+        ),
         count,
         plates,
         where=where,
@@ -222,7 +238,7 @@ def _bracket_bolts(design: Design, brackets: tuple[Member, ...]) -> Iterator[Bou
     )
     yield _one(
         "bracket washer",
-        f"washer for {size}",
+        say("washer for {size}", size=size),
         2 * count,
         plates,
         where=where,
@@ -231,7 +247,7 @@ def _bracket_bolts(design: Design, brackets: tuple[Member, ...]) -> Iterator[Bou
     )
     yield _one(
         "bracket nut",
-        f"locking nut {size}",
+        say("locking nut {size}", size=size),
         count,
         plates,
         where=where,
@@ -247,10 +263,14 @@ def _plates(design: Design, assembly: Assembly) -> Iterator[Bought]:
         if plate.role == "bridge strip":
             yield _one(
                 "bridge screw",
-                f"screw {bridge.screw_size}, class {design.joining.bolt_class}, to suit the deck",
+                say(
+                    "screw {screw_size}, class {bolt_class}, to suit the deck",
+                    screw_size=bridge.screw_size,
+                    bolt_class=design.joining.bolt_class,
+                ),
                 len(plate.piece.profile.holes),
                 (plate,),
-                where="bridge plate's strip to the deck",
+                where=say("bridge plate's strip to the deck"),
                 size=(float(bridge.screw_size[1:]), 0.0),
             )
         sizes: dict[Role, tuple[BoughtKind, MM, MM]] = {
@@ -262,11 +282,16 @@ def _plates(design: Design, assembly: Assembly) -> Iterator[Bought]:
             count = hinge_knuckles(plate.piece.length_mm, knuckle)
             yield _one(
                 kind,
-                f"weld-on hinge, pin {shortest(pin)}, {count} knuckles of {shortest(knuckle)},"
-                f" {shortest(plate.piece.length_mm)} long",
+                say(
+                    "weld-on hinge, pin {pin}, {count} knuckles of {knuckle}, {length} long",
+                    pin=exact(pin),
+                    count=count,
+                    knuckle=exact(knuckle),
+                    length=exact(plate.piece.length_mm),
+                ),
                 1,
                 (plate,),
-                where=plate.role,
+                where=say(plate.role),
                 size=(pin, plate.piece.length_mm),
             )
 
@@ -277,16 +302,24 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Bought]:
         length = _length(prop.section.width_mm + 2 * prop.pin_diameter_mm)
         yield _one(
             "prop pin",
-            f"clevis pin {shortest(prop.pin_diameter_mm)} × {shortest(length)} with a spring clip",
+            say(
+                "clevis pin {pin_diameter} × {length} with a spring clip",
+                pin_diameter=exact(prop.pin_diameter_mm),
+                length=exact(length),
+            ),
             len(legs),
             legs,
-            where="sets the length of the props",
+            where=say("sets the length of the props"),
             standard="ISO 2341",
             size=(prop.pin_diameter_mm, length),
         )
     if legs and prop.tied:
         yield _one(
-            "prop chain", "chain, brace or pins that tie a prop at both ends", len(legs), legs, where="props"
+            "prop chain",
+            say("chain, brace or pins that tie a prop at both ends"),
+            len(legs),
+            legs,
+            where=say("props"),
         )
 
 
@@ -294,25 +327,25 @@ def _helps(design: Design) -> Iterator[Bought]:
     """Yield springs, stay, handles, and what the latches hook into on the carrier."""
     assist, road = design.assist, design.road
     if assist.kind == "torsion":
-        rate, slack = number(assist.rate_nmm_deg), number(assist.slack_deg)
+        rate, slack = figure(assist.rate_nmm_deg, "N mm/°"), figure(assist.slack_deg, "°")
         yield _one(
             "torsion spring",
-            f"torsion spring {rate} N mm/°, slack at {slack}°",
+            say("torsion spring {rate}, slack at {slack}", rate=rate, slack=slack),
             assist.count,
-            where="deck hinge",
+            where=say("deck hinge"),
         )
     if assist.kind == "gas":
         yield _one(
             "gas spring",
-            f"gas spring {newton(assist.force_n)}, with two eyes",
+            say("gas spring {force}, with two eyes", force=newton(assist.force_n)),
             assist.count,
-            where="carrier to inner leaf",
+            where=say("carrier to inner leaf"),
         )
     if design.hands.stay:
-        yield _one("stay", "damper, stay or check rope", 1, where="carrier to inner leaf")
+        yield _one("stay", say("damper, stay or check rope"), 1, where=say("carrier to inner leaf"))
     if design.handles:
         names = ", ".join(handle.name for handle in design.handles if handle.name)
-        yield _one("handle", "handle with its screws", len(design.handles), where=names or "leaves")
+        yield _one("handle", say("handle with its screws"), len(design.handles), where=names or say("leaves"))
     loads: dict[N, int] = {}
     for load in (road.latch_n, road.second_n):
         if load:
@@ -320,9 +353,9 @@ def _helps(design: Design) -> Iterator[Bought]:
     for letter, (load, count) in zip(("", "B"), loads.items(), strict=False):
         yield _one(
             "carrier hook",
-            f"hook for a latch, {newton(load)}, with its screws",
+            say("hook for a latch, {load}, with its screws", load=newton(load)),
             count,
-            where="carrier, for the stowed ramp",
+            where=say("carrier, for the stowed ramp"),
             letter=letter,
         )
 
@@ -337,10 +370,10 @@ def _strips(design: Design, assembly: Assembly) -> Iterator[Bought]:
         value = number(design.use.wet_grip)
         yield _one(
             "grip strip",
-            f"anti-slip strip, pendulum value {value} wet or more",
+            say("anti-slip strip, pendulum value {value} wet or more", value=value),
             _tenths(metres),
             slats,
-            where="one along each slat",
+            where=say("one along each slat"),
             unit="m",
         )
     edges = [one for one in assembly.members if one.role == "edge upstand"]
@@ -351,10 +384,10 @@ def _strips(design: Design, assembly: Assembly) -> Iterator[Bought]:
     )
     yield _one(
         "reflective strip",
-        "reflective strip",
+        say("reflective strip"),
         _tenths(long / 1000),
         edges,
-        where="along both edges",
+        where=say("along both edges"),
         unit="m",
     )
 

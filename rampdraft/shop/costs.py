@@ -127,7 +127,7 @@ def _parts(parts: Sequence[Part], prices: Mapping[str, float]) -> Iterator[Purch
             yield Purchase(
                 kind="part",
                 number=part.number,
-                name=f"{part.name}, {part_size(part)}",
+                name=f"{part.words}, {part_size(part)}",
                 material=part.piece.material,
                 standard="",
                 length_mm=0.0,

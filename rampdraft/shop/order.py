@@ -8,6 +8,7 @@ from rampdraft.geometry.members.member import LATCHES, Body, Member, Role
 from rampdraft.shop.bought import Bought, BoughtKind
 from rampdraft.shop.parts import Part
 from rampdraft.shop.welds import Weld
+from rampdraft.words.say import say
 
 StepKind = Literal[
     "inner frame", "outer frame", "joint", "deck hinge", "stops", "latches", "brackets", "bridge", "flap",
@@ -26,7 +27,7 @@ class _Taken(NamedTuple):
     look: str
 
 
-_TAKEN: Final = (
+TAKEN: Final = (
     _Taken(
         "inner frame",
         (("rail", "inner", ""), ("cross member", "inner", "")),
@@ -188,6 +189,11 @@ class Step:
     members: tuple[str, ...]
     """Keys of the members that come on: what a picture of the step shows besides those before."""
 
+    @property
+    def title(self) -> str:
+        """Return its kind for people to read: `inner frame`."""
+        return say(self.kind, "step")
+
 
 def assembly_order(
     members: Sequence[Member], parts: Sequence[Part], welds: Sequence[Weld], things: Sequence[Bought]
@@ -198,7 +204,7 @@ def assembly_order(
     done: set[str] = set()
     left = list(welds)
     kinds = [(one.role, one.body, one.tag.hinge) for one in members]
-    for taken in _TAKEN:
+    for taken in TAKEN:
         here = [one for one, kind in zip(members, kinds, strict=True) if kind in taken.members]
         fixings = [one for one in things if one.kind in taken.bought]
         done.update(one.key for one in here)

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Member, Piece, Role
+from rampdraft.geometry.members.member import LATCHES, Body, HingeLine, Kin, Member, Piece, Role
 from rampdraft.shop.turning import has_sides, is_other_hand, same_piece
 from rampdraft.units import KG
-from rampdraft.words.figures import newton, shortest
+from rampdraft.words.figures import exact, newton
+from rampdraft.words.say import called, named, say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,7 @@ class Part:
     code: str
     """What people say for it: `rail, inner, 1`."""
     name: str
+    """What it is, as the names of its members have it in common: `inner rail`."""
     role: Role
     piece: Piece
     quantity: int
@@ -34,6 +36,19 @@ class Part:
     mass_kg: KG
     """Of one piece."""
 
+    @property
+    def words(self) -> str:
+        """Return its name for people to read, with the load that is marked on it: `inner latch, 500 N`."""
+        load = self.piece.load_n
+        return f"{named(self.name)}, {newton(load)}" if load else named(self.name)
+
+    @property
+    def with_hand(self) -> str:
+        """Return its name with its hand, where it has one: `inner edge upstand, left hand`."""
+        if not self.hand:
+            return self.words
+        return f"{self.words}{say(', left hand') if self.hand == 'left' else say(', right hand')}"
+
 
 _ROLES: Final[tuple[str, ...]] = get_args(Role)
 
@@ -46,9 +61,14 @@ def part_list(members: Sequence[Member]) -> tuple[Part, ...]:
     the first of them keep the old one. `hand` is filled where the mirrored partner is a part as well: left is
     the lower y, for somebody who stands at the toe and looks up the ramp.
     """
-    families = sorted({one.kin for one in members}, key=lambda kin: (_ROLES.index(kin.role), kin.words))
-    ranks = {kin: rank for rank, kin in enumerate(families)}
-    order = sorted(members, key=lambda one: (ranks[one.kin], one.tag.number, one.tag.bay, one.tag.hand))
+    families: dict[Kin, list[Member]] = {}
+    for member in members:
+        families.setdefault(member.kin, []).append(member)
+    order = [
+        member
+        for kin in sorted(families, key=lambda kin: (_ROLES.index(kin.role), kin.words))
+        for member in sorted(families[kin], key=lambda one: (one.tag.number, one.tag.bay, one.tag.hand))
+    ]
     groups = _groups(order)
     handed = [group for group in groups if has_sides(group[0].piece)]
     return tuple(_part(group, _hand(group, handed)) for group in groups)
@@ -101,7 +121,7 @@ def _part(group: list[Member], hand: str) -> Part:
     return Part(
         number=part_number(first),
         code=part_code(first),
-        name=f"{_name(group)}, {newton(load)}" if (load := first.piece.load_n) else _name(group),
+        name=_name(group),
         role=first.role,
         piece=first.piece,
         quantity=len(group),
@@ -122,7 +142,8 @@ def _name(group: list[Member]) -> str:
 
 def part_size(part: Part) -> str:
     """Return the size of a part that is bought: its section, and how long it is."""
-    return f"{part.piece.section.text}, {shortest(round(part.piece.length_mm, 2))} long"
+    section, length = called(part.piece.section.text), exact(round(part.piece.length_mm, 2))
+    return say("{section}, {length} long", section=section, length=length)
 
 
 def full_number(part: Part, drawing_number: str) -> str:

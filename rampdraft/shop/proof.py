@@ -11,6 +11,7 @@ from rampdraft.mechanics.loading.results import Carried
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest
 from rampdraft.units import KG, MM
+from rampdraft.words.say import say
 
 PROOF_FACTOR: Final = 1.25
 """Over the rated load: Singapore, Road Traffic (Motor Vehicles, Construction and Use) Rules, 97E (2) (b), for
@@ -80,10 +81,14 @@ def _places(design: Design, carried: Carried) -> tuple[ProofPlace, ...]:
     )
     near = min(300.0, inner / 4, outer / 4)
     return (
-        ProofPlace(at=worst.leaf, from_hinge_mm=worst.section_mm, across=0, why="a rail bends most here"),
-        ProofPlace(at="", from_hinge_mm=inner, across=0, why="joint, stop bars or prop"),
-        ProofPlace(at="inner", from_hinge_mm=near, across=1, why="deck hinge, its pin and bracket"),
-        ProofPlace(at="outer", from_hinge_mm=inner + outer - near, across=-1, why="one corner of the toe"),
+        ProofPlace(
+            at=worst.leaf, from_hinge_mm=worst.section_mm, across=0, why=say("a rail bends most here")
+        ),
+        ProofPlace(at="", from_hinge_mm=inner, across=0, why=say("joint, stop bars or prop")),
+        ProofPlace(at="inner", from_hinge_mm=near, across=1, why=say("deck hinge, its pin and bracket")),
+        ProofPlace(
+            at="outer", from_hinge_mm=inner + outer - near, across=-1, why=say("one corner of the toe")
+        ),
     )
 
 

@@ -12,7 +12,8 @@ from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.catalogue import screws
 from rampdraft.model.design import Design
 from rampdraft.shop.joints import Joint
-from rampdraft.words.figures import mm, shortest
+from rampdraft.words.figures import exact, mm
+from rampdraft.words.say import called, say
 
 RemarkKind = Literal[
     "not weldable", "prop of one tube", "no stub", "strip not screwed",
@@ -50,7 +51,12 @@ def _unwelded(joints: Sequence[Joint]) -> Iterator[Remark]:
     for (kind, on, to), members in found.items():
         yield Remark(
             kind="not weldable",
-            words=f"{kind}: {on} and {to} cannot be welded together, and no other way to join them is listed",
+            words=say(
+                "{kind}: {on} and {to} cannot be welded together, and no other way to join them is listed",
+                kind=say(kind),
+                on=called(on),
+                to=called(to),
+            ),
             members=tuple(dict.fromkeys(members)),
         )
 
@@ -62,8 +68,13 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
     if prop_tubes(prop) is None:
         yield Remark(
             kind="prop of one tube",
-            words=f"from {mm(prop.shortest_mm)} to {mm(prop.longest_mm)} no two tubes reach that hold each"
-            " other, or no section that is sold goes into the other: the prop is listed as one tube",
+            words=say(
+                "from {shortest} to {longest} no two tubes reach that hold each other, or"
+                " no section that is sold goes into the other: the prop is listed as one"
+                " tube",
+                shortest=mm(prop.shortest_mm),
+                longest=mm(prop.longest_mm),
+            ),
             members=legs,
         )
 
@@ -73,7 +84,7 @@ def _brackets(design: Design, assembly: Assembly, brackets: Sequence[Member]) ->
     if plates and not any(one.role == "bracket stub" for one in brackets):
         yield Remark(
             kind="no stub",
-            words="the deck hinge lies so near to the plates of the brackets that no stub goes between",
+            words=say("the deck hinge lies so near to the plates of the brackets that no stub goes between"),
             members=plates,
         )
     strip = next((one for one in assembly.members if one.role == "bridge strip"), None)
@@ -81,7 +92,9 @@ def _brackets(design: Design, assembly: Assembly, brackets: Sequence[Member]) ->
         count, size = design.bridge.screws, design.bridge.screw_size
         yield Remark(
             kind="strip not screwed",
-            words=f"the bridge plate's strip has no room for {count} screws {size}",
+            words=say(
+                "the bridge plate's strip has no room for {count} screws {size}", count=count, size=size
+            ),
             members=(strip.key,),
         )
 
@@ -96,21 +109,26 @@ def _screws(design: Design, assembly: Assembly) -> Iterator[Remark]:
     if idle > 0:
         yield Remark(
             kind="slat hole without rail",
-            words=f"{idle} holes in slats meet no rail under them",
+            words=say("{count} holes in slats meet no rail under them", count=idle),
             members=tuple(one.key for one in slats),
         )
     least = screws("metal")[0].clearance_mm
     if hole < least:
         yield Remark(
             kind="screw too thick",
-            words=f"no screw that is listed goes through a hole of {shortest(hole)} mm: the least needs"
-            f" {shortest(least)}",
+            words=say(
+                "no screw that is listed goes through a hole of {hole} mm: the least needs {least}",
+                hole=exact(hole),
+                least=exact(least),
+            ),
         )
     upstands = [one for one in assembly.members if one.role == "edge upstand"]
     bare = tuple(one.key for one in upstands if not one.piece.profile.holes)
     if upstand_screw(design) is not None and bare:
         yield Remark(
             kind="upstands not fixed",
-            words="the slats are too thin for screws of that size in their ends: nothing holds the upstands",
+            words=say(
+                "the slats are too thin for screws of that size in their ends: nothing holds the upstands"
+            ),
             members=bare,
         )

@@ -4,7 +4,7 @@ that they are written in.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from rampdraft.model.design import Design
 from rampdraft.shop.bought import Bought
@@ -14,9 +14,11 @@ from rampdraft.shop.holes import holes_of
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.parts import BOUGHT, Part, full_number
 from rampdraft.shop.remarks import Remark
+from rampdraft.shop.spoken import code_words
 from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
 from rampdraft.shop.welds import Weld
-from rampdraft.words.figures import shortest
+from rampdraft.words.figures import exact
+from rampdraft.words.say import called, counted, named, say
 
 Cell = str | float
 """Text as it is, or a number."""
@@ -37,32 +39,143 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
 
 
+HEADS: Final[dict[TableKey, tuple[str, tuple[str, ...]]]] = {
+    "part-list": (
+        "Part list",
+        (
+            "Part",
+            "Name",
+            "Hand",
+            "Quantity",
+            "Section",
+            "Material",
+            "Length (mm)",
+            "Mass each (kg)",
+            "Mass (kg)",
+            "Members",
+            "Code",
+        ),
+    ),
+    "cut-list": (
+        "Cut list",
+        (
+            "Section",
+            "Material",
+            "Part",
+            "Quantity",
+            "Length (mm)",
+            "Left end (mm)",
+            "Right end (mm)",
+            "Marks from left end (mm)",
+            "Off by at most (mm)",
+        ),
+    ),
+    "cutting-plan": (
+        "Cutting plan",
+        (
+            "Bar",
+            "Section",
+            "Material",
+            "Stock length (mm)",
+            "Cut",
+            "Part",
+            "Length (mm)",
+            "From (mm)",
+            "To (mm)",
+            "Offcut (mm)",
+            "Note",
+        ),
+    ),
+    "hole-list": (
+        "Holes",
+        (
+            "Part",
+            "Quantity",
+            "Hole",
+            "From datum end (mm)",
+            "Across (mm)",
+            "Face",
+            "Diameter (mm)",
+            "For",
+            "Deep (mm)",
+            "Takes",
+        ),
+    ),
+    "weld-list": (
+        "Welds",
+        (
+            "Weld",
+            "Where",
+            "Shape",
+            "Throat (mm)",
+            "Length of one (mm)",
+            "Quantity",
+            "Length of all (mm)",
+            "Part",
+            "On part",
+            "ISO 2553",
+            "All round",
+            "In this order",
+        ),
+    ),
+    "purchase-list": (
+        "To buy",
+        (
+            "Row",
+            "Number",
+            "What",
+            "Material",
+            "Standard",
+            "Length (mm)",
+            "Quantity",
+            "Unit",
+            "Price each",
+            "Price",
+            "Note",
+        ),
+    ),
+    "assembly": (
+        "Order of assembly",
+        ("Step", "Kind", "What to do", "Parts", "Fixings", "Welds", "Before the next"),
+    ),
+    "key-dimensions": (
+        "What matters",
+        ("Dimension", "Size (mm)", "More by at most (mm)", "Less by at most (mm)", "Parts", "Why"),
+    ),
+    "remarks": (
+        "Not in the lists",
+        ("Concerns", "What", "Members"),
+    ),
+}
+"""Title and heads of each list: whoever makes one says them."""
+
+
+def _table(key: TableKey, rows: Iterable[tuple[Cell, ...]]) -> Table:
+    title, head = HEADS[key]
+    return Table(key=key, title=say(title), head=tuple(say(one, "head") for one in head), rows=tuple(rows))
+
+
 def part_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
     """Return the part list: a row a part."""
-    return Table(
-        key="part-list",
-        title="Part list",
-        head=(
-            "Part", "Name", "Hand", "Quantity", "Section", "Material", "Length (mm)", "Mass each (kg)",
-            "Mass (kg)", "Members", "Code",
-        ),
-        rows=tuple(
+    return _table(
+        "part-list",
+        tuple(
             (
                 full_number(part, drawing_number),
-                part.name,
-                part.hand,
+                part.words,
+                say(part.hand) if part.hand else "",
                 part.quantity,
-                part.piece.section.text,
-                part.piece.material,
+                called(part.piece.section.text),
+                called(part.piece.material),
                 rounded(part.piece.length_mm, 2),
                 rounded(part.mass_kg, 3),
                 rounded(part.mass_kg * part.quantity, 3),
-                ", ".join(part.members),
-                part.code,
+                ", ".join(map(named, part.members)),
+                code_words(part.code),
             )
             for part in parts
         ),
-    )  # fmt: skip
+    )
 
 
 def cut_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
@@ -75,30 +188,23 @@ def cut_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
     sawn.sort(
         key=lambda part: (groups.index((part.piece.section, part.piece.material)), -part.piece.length_mm)
     )
-    return Table(
-        key="cut-list",
-        title="Cut list",
-        head=(
-            "Section", "Material", "Part", "Quantity", "Length (mm)", "Left end (mm)", "Right end (mm)",
-            "Marks from left end (mm)", "Off by at most (mm)",
-        ),
-        rows=tuple(
+    return _table(
+        "cut-list",
+        tuple(
             (
-                part.piece.section.text,
-                part.piece.material,
+                called(part.piece.section.text),
+                called(part.piece.material),
                 full_number(part, drawing_number),
                 part.quantity,
                 rounded(part.piece.length_mm, 2),
                 part.piece.ends[0].text,
                 part.piece.ends[1].text,
-                "; ".join(
-                    f"{shortest(rounded(mark.at_mm, 2))}: {mark.what}" for mark in part.piece.marks
-                ),
+                "; ".join(f"{exact(rounded(mark.at_mm, 2))}: {mark.what}" for mark in part.piece.marks),
                 cut_tolerance_mm(part.piece.length_mm),
             )
             for part in sawn
         ),
-    )  # fmt: skip
+    )
 
 
 def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "") -> Table:
@@ -112,8 +218,8 @@ def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "
             rows.append(
                 (
                     number,
-                    bar.section,
-                    bar.material,
+                    called(bar.section),
+                    called(bar.material),
                     bar.stock_mm,
                     index,
                     numbers[cut.part],
@@ -121,83 +227,75 @@ def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "
                     rounded(cut.at_mm, 2),
                     rounded(cut.at_mm + cut.length_mm, 2),
                     rounded(bar.offcut_mm, 1) if index == len(bar.cuts) else "",
-                    "in hand" if bar.in_hand and index == 1 else "",
+                    say("in hand") if bar.in_hand and index == 1 else "",
                 )
             )
     rows += [
-        (*[""] * 5, numbers[one.part], *[""] * 4, f"{one.quantity} not placed: {one.words}")
+        (
+            *[""] * 5,
+            numbers[one.part],
+            *[""] * 4,
+            say("{count} not placed: {why}", count=one.quantity, why=one.words),
+        )
         for one in plan.unplaced
     ]
     rows.append((*[""] * 10, plan.words))
-    return Table(
-        key="cutting-plan",
-        title="Cutting plan",
-        head=(
-            "Bar", "Section", "Material", "Stock length (mm)", "Cut", "Part", "Length (mm)", "From (mm)",
-            "To (mm)", "Offcut (mm)", "Note",
-        ),
-        rows=tuple(rows),
-    )  # fmt: skip
+    return _table(
+        "cutting-plan",
+        tuple(rows),
+    )
 
 
 def hole_table(
     design: Design, parts: Sequence[Part], things: Sequence[Bought], drawing_number: str = ""
 ) -> Table:
     """Return the holes of every part, a row each, as running dimensions from its datum end and face."""
-    return Table(
-        key="hole-list",
-        title="Holes",
-        head=(
-            "Part", "Quantity", "Hole", "From datum end (mm)", "Across (mm)", "Face", "Diameter (mm)", "For",
-            "Deep (mm)", "Takes",
-        ),
-        rows=tuple(
+    return _table(
+        "hole-list",
+        tuple(
             (
                 full_number(part, drawing_number),
                 part.quantity,
                 place,
                 rounded(hole.at_mm, 2),
                 rounded(hole.across_mm, 2),
-                hole.face,
+                say(hole.face) if hole.face else "",
                 hole.diameter_mm,
-                hole.use,
-                hole.deep_mm or "through",
+                say(hole.use, "hole"),
+                hole.deep_mm or say("through"),
                 hole.takes,
             )
             for part in parts
             if part.role not in BOUGHT
             for place, hole in enumerate(holes_of(design, part, things), start=1)
         ),
-    )  # fmt: skip
+    )
 
 
 def weld_table(welds: Sequence[Weld], parts: Sequence[Part], drawing_number: str = "") -> Table:
     """Return the weld list: a row of alike welds, in the order in which they are laid."""
     numbers = {part.number: full_number(part, drawing_number) for part in parts}
-    return Table(
-        key="weld-list",
-        title="Welds",
-        head=(
-            "Weld", "Where", "Shape", "Throat (mm)", "Length of one (mm)", "Quantity", "Length of all (mm)",
-            "Part", "On part", "ISO 2553", "All round", "In this order",
-        ),
-        rows=tuple(
+    return _table(
+        "weld-list",
+        tuple(
             (
                 weld.number,
-                weld.kind,
-                weld.shape,
+                say(weld.kind),
+                say(weld.shape),
                 weld.throat_mm,
                 rounded(weld.length_mm, 1),
                 weld.quantity,
                 rounded(weld.length_mm * weld.quantity, 1),
                 *(numbers[part] for part in weld.parts),
                 weld.designation,
-                "yes" if weld.around else "no",
-                "; ".join(f"{one} on {other}" for one, other in weld.places),
+                say("yes") if weld.around else say("no"),
+                "; ".join(
+                    say("{one} on {other}", one=named(one), other=named(other)) for one, other in weld.places
+                ),
             )
             for weld in welds
         ),
-    )  # fmt: skip
+    )
 
 
 def purchase_table(costs: Costs, drawing_number: str = "") -> Table:
@@ -206,52 +304,52 @@ def purchase_table(costs: Costs, drawing_number: str = "") -> Table:
         (
             place,
             f"{drawing_number}-{row.number}" if drawing_number and row.number else row.number,
-            row.name,
-            row.material,
+            called(row.name) if row.kind == "stock" else row.name,
+            called(row.material),
             row.standard,
             rounded(row.length_mm, 2) if row.length_mm else "",
             row.quantity,
-            row.unit,
+            say(row.unit),
             "" if row.each is None else row.each,
             "" if row.cost is None else rounded(row.cost, 2),
-            "no price" if row.each is None else "",
+            say("no price") if row.each is None else "",
         )
         for place, row in enumerate(costs.rows, start=1)
     ]
     missing = sum(row.each is None for row in costs.rows)
-    told = f"{missing} prices missing" if missing else "all prices known"
+    told = (
+        counted(missing, "{count} price missing", "{count} prices missing")
+        if missing
+        else say("all prices known")
+    )
     rows.append((*[""] * 9, rounded(costs.known, 2), told))
     rows += [
-        (*[""] * 10, f"price {one.row} of the design, {one.item!r}: {one.why}")
+        (
+            *[""] * 10,
+            say("price {row} of the design, {item!r}: {why}", row=one.row, item=one.item, why=say(one.why)),
+        )
         for one in costs.untold
         if one.column == "item"
     ]
-    return Table(
-        key="purchase-list",
-        title="To buy",
-        head=(
-            "Row", "Number", "What", "Material", "Standard", "Length (mm)", "Quantity", "Unit", "Price each",
-            "Price", "Note",
-        ),
-        rows=tuple(rows),
-    )  # fmt: skip
+    return _table(
+        "purchase-list",
+        tuple(rows),
+    )
 
 
 def assembly_table(steps: Sequence[Step], drawing_number: str = "") -> Table:
     """Return the order of assembly: a row a step."""
-    return Table(
-        key="assembly",
-        title="Order of assembly",
-        head=("Step", "Kind", "What to do", "Parts", "Fixings", "Welds", "Before the next"),
-        rows=tuple(
+    return _table(
+        "assembly",
+        tuple(
             (
                 step.number,
-                step.kind,
-                step.do,
+                step.title,
+                say(step.do),
                 _counts(step.parts, drawing_number),
                 _counts(step.bought, drawing_number),
                 ", ".join(step.welds),
-                step.look,
+                say(step.look),
             )
             for step in steps
         ),
@@ -260,17 +358,15 @@ def assembly_table(steps: Sequence[Step], drawing_number: str = "") -> Table:
 
 def _counts(counts: Iterable[Count], drawing_number: str) -> str:
     front = f"{drawing_number}-" if drawing_number else ""
-    return ", ".join(f"{shortest(one.quantity)} × {front}{one.number}" for one in counts)
+    return ", ".join(f"{exact(one.quantity)} × {front}{one.number}" for one in counts)
 
 
 def key_table(keys: Sequence[KeyDimension], parts: Sequence[Part], drawing_number: str = "") -> Table:
     """Return the dimensions that matter: a row each."""
     numbers = {part.number: full_number(part, drawing_number) for part in parts}
-    return Table(
-        key="key-dimensions",
-        title="What matters",
-        head=("Dimension", "Size (mm)", "More by at most (mm)", "Less by at most (mm)", "Parts", "Why"),
-        rows=tuple(
+    return _table(
+        "key-dimensions",
+        tuple(
             (
                 key.what,
                 rounded(key.size_mm, 2),
@@ -286,11 +382,9 @@ def key_table(keys: Sequence[KeyDimension], parts: Sequence[Part], drawing_numbe
 
 def remark_table(found: Sequence[Remark]) -> Table:
     """Return what the lists cannot hold: a row each."""
-    return Table(
-        key="remarks",
-        title="Not in the lists",
-        head=("About", "What", "Members"),
-        rows=tuple((one.kind, one.words, ", ".join(one.members)) for one in found),
+    return _table(
+        "remarks",
+        tuple((say(one.kind), one.words, ", ".join(map(named, one.members))) for one in found),
     )
 
 

@@ -8,6 +8,7 @@ from rampdraft.geometry.members.member import Body, HingeLine, Role
 from rampdraft.model.design import Design, Hinge
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 CUT_STANDARD: Final = "ISO 2768-1 m"
 WELD_STANDARD: Final = "ISO 13920 B"
@@ -60,20 +61,17 @@ def key_dimensions(design: Design, parts: Sequence[Part]) -> tuple[KeyDimension,
     return tuple(_keys(design, parts))
 
 
-_PINS_BIND: Final = "all rails alike, or the pins bind"
-
-
 def _keys(design: Design, parts: Sequence[Part]) -> Iterator[KeyDimension]:
     yield from _hinge_keys(design, parts)
     stop = design.stop
     if stop.kind != "none" and not design.prop.fitted:
         yield KeyDimension(
             path="stop.gap_mm",
-            what="gap at the stop bars, set with a feeler",
+            what=say("gap at the stop bars, set with a feeler"),
             size_mm=stop.gap_mm,
             over_mm=0.1,
             under_mm=min(0.1, stop.gap_mm),
-            why="it lets the joint drop, and all bars must bear together",
+            why=say("it lets the joint drop, and all bars must bear together"),
             parts=_of(parts, "stop bar"),
         )
     if design.prop.fitted:
@@ -85,11 +83,11 @@ def _prop_keys(parts: Sequence[Part]) -> Iterator[KeyDimension]:
         if part.role == "prop inner tube" and part.piece.marks:
             yield KeyDimension(
                 path="prop.longest_mm",
-                what="holes of a prop's inner tube, from its upper end; the first",
+                what=say("holes of a prop's inner tube, from its upper end; the first"),
                 size_mm=part.piece.marks[0].at_mm,
                 over_mm=0.2,
                 under_mm=0.2,
-                why="all props stand as high as they should, or one bears alone",
+                why=say("all props stand as high as they should, or one bears alone"),
                 parts=(part.number,),
             )
 
@@ -97,29 +95,29 @@ def _prop_keys(parts: Sequence[Part]) -> Iterator[KeyDimension]:
 def _hinge_keys(design: Design, parts: Sequence[Part]) -> Iterator[KeyDimension]:
     yield KeyDimension(
         path="inner_leaf.length_mm",
-        what="deck hinge centre to joint centre",
+        what=say("deck hinge centre to joint centre"),
         size_mm=design.inner_leaf.length_mm,
         over_mm=0.5,
         under_mm=0.5,
-        why=f"{_PINS_BIND} and the leaf stands on two corners",
+        why=say("all rails alike, or the pins bind and the leaf stands on two corners"),
         parts=_of(parts, "rail", "inner"),
     )
     yield KeyDimension(
         path="joint.height_mm",
-        what="joint centre from the top of the rails",
+        what=say("joint centre from the top of the rails"),
         size_mm=abs(design.joint.height_mm),
         over_mm=0.3,
         under_mm=0.3,
-        why="the same on both leaves, or the ramp is not straight when its stop bears",
+        why=say("the same on both leaves, or the ramp is not straight when its stop bears"),
         parts=_of(parts, "rail"),
     )
     yield KeyDimension(
         path="deck_hinge.height_mm",
-        what="deck hinge centre from the top of the rails",
+        what=say("deck hinge centre from the top of the rails"),
         size_mm=abs(design.deck_hinge.height_mm),
         over_mm=0.3,
         under_mm=0.3,
-        why=_PINS_BIND,
+        why=say("all rails alike, or the pins bind"),
         parts=_of(parts, "rail", "inner"),
     )
     lines: tuple[tuple[HingeLine, str, Hinge], ...] = (
@@ -129,11 +127,11 @@ def _hinge_keys(design: Design, parts: Sequence[Part]) -> Iterator[KeyDimension]
     for line, path, hinge in lines:
         yield KeyDimension(
             path=f"{path}.pin_diameter_mm",
-            what="bore of the knuckles",
+            what=say("bore of the knuckles"),
             size_mm=hinge.pin_diameter_mm,
             over_mm=0.3,
             under_mm=0.0,
-            why="tighter the pin does not go in after welding, wider the joint sags",
+            why=say("tighter the pin does not go in after welding, wider the joint sags"),
             parts=_of(parts, "knuckle", line),
         )
 

@@ -10,7 +10,7 @@ from rampdraft.geometry.members.member import Member
 from rampdraft.shop.joints import Joint, WeldKind
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
-from rampdraft.words.figures import shortest
+from rampdraft.words.figures import exact
 
 WeldShape = Literal["fillet"]
 """What ISO 2553 calls it; all that the program judges are fillets."""
@@ -56,14 +56,14 @@ class Weld:
         """Return how it is written on a drawing (ISO 2553): throat, sign, number of runs and length; a circle
         stands for all round.
         """
-        size = f"a{shortest(self.throat_mm)} {FILLET_SIGN}"
+        size = f"a{exact(self.throat_mm)} {FILLET_SIGN}"
         if self.around:
-            return f"{size} ○ {shortest(round(self.length_mm, 1))}"
+            return f"{size} ○ {exact(round(self.length_mm, 1))}"
         groups: dict[MM, int] = {}
         for run in self.runs_mm:
             length = round(run, 1)
             groups[length] = groups.get(length, 0) + 1
-        return f"{size} " + " + ".join(f"{count}×{shortest(length)}" for length, count in groups.items())
+        return f"{size} " + " + ".join(f"{count}×{exact(length)}" for length, count in groups.items())
 
 
 _ORDER: Final[tuple[WeldKind, ...]] = (

@@ -13,14 +13,17 @@ from rampdraft.words.manner import Language, manner
 _FOLDERS: Final[dict[Language, str]] = {"de": "german"}
 
 
-def say(english: str, **values: object) -> str:
+def say(english: str, meaning: str = "", /, **values: object) -> str:
     """Return a sentence in the language that holds, with its values put in: `say("{gap} clear", gap=mm(9))`.
 
     What has no translation stays English, and so does what is said already. Without values, braces are
-    braces.
+    braces. `meaning` tells apart what is one word in English only: `Handle [step]` is looked for before
+    `Handle`.
     """
-    now = manner()
-    text = english if now.language == "en" else sentences(now.language).get(english, english)
+    text = english
+    if (language := manner().language) != "en":
+        known = sentences(language)
+        text = known.get(f"{english} [{meaning}]") or known.get(english, english)
     return text.format(**values) if values else text
 
 
@@ -44,6 +47,20 @@ def _named(key: str) -> str:
         return f"{_named(words)} {last}"
     words, between, of = key.partition(" bay")
     return f"{_named(words)}, {say('bay')}{of}" if between else say(key)
+
+
+def called(text: str) -> str:
+    """Return a section or a material for people to read, which its first word is the kind of: `box 40x20x2`,
+    `steel S235`, `birch plywood`. What has no translation, as a name that somebody typed, stays as it is.
+    """
+    kind, gap, rest = text.partition(" ")
+    if not gap or "{" in kind or "}" in kind:
+        return text
+    if rest.isalpha():
+        rest = say(rest)
+    elif not rest.strip("0123456789.x"):
+        rest = manner().style.written(rest)
+    return say(f"{kind} {{rest}}", rest=rest)
 
 
 def within(text: str) -> str:

@@ -88,7 +88,7 @@ def test_own_file_is_read_and_judges() -> None:
     assert own.limits[0].limit == pytest.approx(1 / 8)
     assert own.limits[0].sites == ("ground",)
     assert own.limits[1].limit == pytest.approx(762)
-    assert own.limits[1].words == "30 in (762 mm)"
+    assert own.limits[1].told.words == "30 in (762 mm)"
     for factor, status in ((0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)):
         found = checks(own, sites=all_sloping(factor / 8))
         assert found["our-shed/slope/site-1-empty"].status is status
@@ -106,7 +106,7 @@ def test_gradients_may_be_written_three_ways(unit: str, limit: str, base: float,
     """tan 7° = 0.122785 (any table of tangents)."""
     own = parse_rule_set(changed('limit = 8\nunit = "1:N"', f'limit = {limit}\nunit = "{unit}"'), "shed.toml")
     assert own.limits[0].limit == pytest.approx(base, rel=1e-12)
-    assert own.limits[0].words == words
+    assert own.limits[0].told.words == words
 
 
 @pytest.mark.parametrize(

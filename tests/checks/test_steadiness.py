@@ -7,7 +7,8 @@ from functools import cache
 import pytest
 from timber_ramp import timber_ramp
 
-from rampdraft.checks.demands.steadiness import steadiness_checks, unladen_checks
+from rampdraft.checks.demands.steadiness import steadiness_checks
+from rampdraft.checks.demands.unladen import unladen_checks
 from rampdraft.checks.result import Check, Status, Subjects
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate

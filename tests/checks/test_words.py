@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from rampdraft.checks.result import Result, Status, Unit, result_of, sided, tally, tally_words, value_words
+from rampdraft.checks.result import Result, Status, result_of, sided, tally, tally_words
+from rampdraft.checks.values import Unit, value_words
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design

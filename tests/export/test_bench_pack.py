@@ -94,8 +94,8 @@ def test_all_parts_are_listed_and_drawn() -> None:
     evaluation = starter()
     for part in evaluation.parts:
         number = full_number(part, "R1")
-        assert f"{number} {part.name} {part.quantity} {part.piece.section.text}" in listed(starter_pdf())
-        assert f"{number} {part.name}: {part.quantity} off" in drawn(starter_pdf())
+        assert f"{number} {part.words} {part.quantity} {part.piece.section.text}" in listed(starter_pdf())
+        assert f"{number} {part.words}: {part.quantity} off" in drawn(starter_pdf())
     mass = sum(part.mass_kg * part.quantity for part in evaluation.parts)
     assert f"{mass:.1f} kg" in listed(starter_pdf())
 

@@ -10,11 +10,20 @@ from timber_ramp import timber_ramp
 
 from rampdraft.errors import DesignError
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import GROUP_LABELS, fields_of, value_at, walk, with_value
+from rampdraft.model.fields.paths import (
+    GROUP_LABELS,
+    fields_of,
+    label_of,
+    one_called,
+    value_at,
+    walk,
+    with_value,
+)
 from rampdraft.model.fields.record import Choice, Dim
 from rampdraft.model.fields.values import did_you_mean, nearest
 from rampdraft.model.section import Section, parse_section
 from rampdraft.words.figures import shortest
+from rampdraft.words.manner import manner_of, speaking
 
 START = timber_ramp()
 
@@ -146,3 +155,30 @@ def test_the_nearest_word_is_found():
     assert did_you_mean("back", words) == "did you mean 'backs'?"
     assert did_you_mean("colour", words) == "use one of: slat_pitch_mm, slat_width_mm, backs"
     assert did_you_mean("colour", ()) == ""
+
+
+def test_values_are_told_with_their_group_in_either_language() -> None:
+    paths = (
+        "inner_leaf.length_mm",
+        "sites[2].name",
+        "bridge.length_mm",
+        "use.users",
+        "handles[1]",
+        "use.nothing",
+    )
+    told = tuple(map(label_of, paths))
+    assert told == (
+        "Inner leaf length",
+        "Site 2 name",
+        "Bridge plate length",
+        "Wheeled users",
+        "Handles",
+        "The design",
+    )
+    with speaking(manner_of("de")):
+        told = tuple(map(label_of, paths))
+        assert one_called("handles") == "Griff"
+    assert told == (
+        "Länge (Innerer Flügel)", "Name (Einsatzort 2)", "Länge des Überbrückungsblechs", "Rollende Nutzer",
+        "Griffe", "Der Entwurf",
+    )  # fmt: skip

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.canvas.canvas import REACH_PX, Canvas
+from rampdraft.words.say import say
 
 DEG_PER_PX: Final = 0.4
 STEP_DEG: Final = 5.0
@@ -24,8 +25,8 @@ class TurningCanvas(Canvas):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(name, parent)
-        self.setWhatsThis(HELP)
-        self.setToolTip(HELP)
+        self.setWhatsThis(say(HELP))
+        self.setToolTip(say(HELP))
         self._held: QPointF | None = None
         self._turned = False
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
 
 from rampdraft.app.furniture import column, hairline, make, page
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
+from rampdraft.words.say import counted, say
 
 LINE: Final = "Cautions"
 AID: Final = "an aid, not approval"
@@ -27,8 +28,8 @@ class CautionsPanel(QWidget):
             QToolButton,
             self,
             role="line",
-            text=f"{LINE}: {AID}",
-            accessibleName="Cautions, notes, what is not judged",
+            text=f"{say(LINE)}: {say(AID)}",
+            accessibleName=say("Cautions, notes, what is not judged"),
             checkable=True,
             arrowType=Qt.ArrowType.RightArrow,
             toolButtonStyle=Qt.ToolButtonStyle.ToolButtonTextBesideIcon,
@@ -36,7 +37,7 @@ class CautionsPanel(QWidget):
         )
         self.line.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.line.toggled.connect(self._turn)
-        self.page = page("Cautions, notes, what is not judged", self)
+        self.page = page(say("Cautions, notes, what is not judged"), self)
         self.page.setFixedHeight(OPEN_LINES * self.fontMetrics().lineSpacing())
         self.page.hide()
         column(self, (hairline(self), 0), (self.line, 0), (self.page, 0))
@@ -44,16 +45,16 @@ class CautionsPanel(QWidget):
 
     def tell(self, notes: tuple[str, ...]) -> None:
         """Say the cautions, the notes of the ramp in hand, and what no check judges."""
-        parts = (("Cautions", CAUTIONS), ("Notes", notes), ("Not judged", UNJUDGED))
+        parts = ((say("Cautions"), CAUTIONS), (say("Notes"), notes), (say("Not judged"), UNJUDGED))
         html = "".join(
-            f"<p><b>{heading}</b><br>{'<br>'.join(map(escape, lines))}</p>"
+            f"<p><b>{heading}</b><br>{'<br>'.join(escape(say(line)) for line in lines)}</p>"
             for heading, lines in parts
             if lines
         )
         if html != self._told:
             self._told = html
             self.page.setHtml(html)
-            self._notes = f", {len(notes)} note{'' if len(notes) == 1 else 's'}" if notes else ""
+            self._notes = counted(len(notes), ", {count} note", ", {count} notes") if notes else ""
             self._say()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -62,10 +63,10 @@ class CautionsPanel(QWidget):
         self._say()
 
     def _say(self) -> None:
-        said = (f"{LINE}{self._notes}: {AID}", f"{LINE}{self._notes}", LINE)
+        said = (f"{say(LINE)}{self._notes}: {say(AID)}", f"{say(LINE)}{self._notes}", say(LINE))
         room = self.width() - 3 * self.fontMetrics().horizontalAdvance("m")
         fits = (words for words in said if self.fontMetrics().horizontalAdvance(words) <= room)
-        self.line.setText(next(fits, LINE))
+        self.line.setText(next(fits, say(LINE)))
 
     def _turn(self, is_open: bool) -> None:
         self.line.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOpti
 
 from rampdraft.app import theme
 from rampdraft.checks.result import Check, Result
+from rampdraft.words.say import say
 
 CHECK_ROLE: Final = Qt.ItemDataRole.UserRole
 PAD: Final = 8
@@ -69,9 +70,9 @@ class CheckModel(QAbstractListModel):
         if role == CHECK_ROLE:
             return check
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{check.title}{_of(check)}: {check.result}. {check.against}. {source(check)}"
+            return f"{check.title}{_of(check)}: {say(check.result)}. {check.against}. {source(check)}"
         if role == Qt.ItemDataRole.ToolTipRole:
-            return f"{check.result.capitalize()}. {check.why}".strip()
+            return f"{say(check.result).capitalize()}. {check.why}".strip()
         return None
 
 
@@ -123,7 +124,7 @@ class CheckDelegate(QStyledItemDelegate):
             painter.restore()
             return
         self._line(painter, bold, colours.ink, left, top, room, check.title)
-        status = str(check.result)
+        status = say(check.result)
         width = QFontMetrics(font).horizontalAdvance(status)
         self._line(painter, font, colours.ink, left, top + line, room, check.value_text or check.why)
         at = rect.right() - PAD - width
@@ -146,7 +147,7 @@ class CheckDelegate(QStyledItemDelegate):
         flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
         said = (
             (bold, colours.ink, check.title),
-            (font, colours.accent if check.fails else colours.ink, f"{check.result}: {check.against}"),
+            (font, colours.accent if check.fails else colours.ink, f"{say(check.result)}: {check.against}"),
             (font, colours.quiet, place(check)),
         )
         top, line = room.top(), QFontMetrics(font).lineSpacing()

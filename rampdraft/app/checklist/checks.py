@@ -25,6 +25,7 @@ from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.checks.result import Check, tally_words
 from rampdraft.checks.steps import checks_of
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 JUDGING: Final = "The checks are being worked out."
 WORKING: Final = "Rolling is being worked out."
@@ -77,16 +78,16 @@ class ChecksPanel(QWidget):
             uniformItemSizes=True,
             verticalScrollMode=QListView.ScrollMode.ScrollPerPixel,
             horizontalScrollBarPolicy=Qt.ScrollBarPolicy.ScrollBarAlwaysOff,
-            accessibleName="Checks, worst first",
+            accessibleName=say("Checks, worst first"),
         )
         self.list.setModel(self.model)
         self.list.setItemDelegate(CheckDelegate(self.list))
         self.list.selectionModel().currentChanged.connect(self._choose)
         self.list.clicked.connect(self._choose)
-        self.working = page("Working of the check", self)
+        self.working = page(say("Working of the check"), self)
         self.ways_out = WaysOutPanel(document, answers, self)
         self.ways_out.told.connect(self._take_focus)
-        self._close = button("Close the working", self._close_working, self)
+        self._close = button(say("Close the working"), self._close_working, self)
         self._opened = QWidget(self)
         inside = column(self._opened, (self.working, 1), (self.ways_out, 1), margins=(0, 0, 0, 6), spacing=-1)
         inside.addWidget(self._close, 0, Qt.AlignmentFlag.AlignHCenter)
@@ -112,11 +113,11 @@ class ChecksPanel(QWidget):
         # Wrapped between counts, not inside one.
         words = "; ".join(count.replace(" ", "\u00a0") for count in tally_words(checks).split("; "))
         if self._document.stale and checks:
-            words = f"Of the last good ramp:\n{words}"
+            words = say("Of the last good ramp:\n{words}", words=words)
         if not self.known and self._document.design is not None:
-            words = "Nothing can be judged yet." if self._document.stale else JUDGING
+            words = say("Nothing can be judged yet.") if self._document.stale else say(JUDGING)
         elif not checks:
-            words = "No check judges this step yet."
+            words = say("No check judges this step yet.")
         self._count.setText("\n".join(filter(None, (words, self._rolling_words()))))
         self.mend.offer(any(check.fails for check in self.known))
         self.cautions.tell(evaluation.notes if evaluation is not None else ())
@@ -185,7 +186,7 @@ class ChecksPanel(QWidget):
 
     def _rolling_words(self) -> str:
         """Return what is to be said while checks of rolling are missing."""
-        return _ROLLING[self._rolling.state]
+        return say(_ROLLING[self._rolling.state])
 
     def _choose(self, index: QModelIndex) -> None:
         if not index.isValid():
@@ -200,11 +201,11 @@ class ChecksPanel(QWidget):
 
     def _show(self, check: Check) -> None:
         heading = escape(f"{check.title}, {check.subject}" if check.subject else check.title)
-        parts = [f"<b>{heading}</b>", f"{check.result.capitalize()}: {escape(check.against)}"]
+        parts = [f"<b>{heading}</b>", f"{say(check.result).capitalize()}: {escape(check.against)}"]
         if check.why:
             parts.append(escape(check.why))
         if check.working:
-            parts.append("<br>".join(("Working:", *map(escape, check.working))))
+            parts.append("<br>".join((say("Working:"), *map(escape, check.working))))
         parts.append(escape(f"{source(check)}. {check.source.publication}".strip()))
         html = "".join(f"<p style='margin: 0 0 6px 0'>{part}</p>" for part in parts)
         self.working.setHtml(html)

@@ -15,6 +15,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.mending import Mending
 from rampdraft.progress import Progress
+from rampdraft.words.say import say
 
 WORKING: Final = "Looking for what corrects all…"
 BROKEN: Final = "It could not be worked out: a fault in the program."
@@ -38,12 +39,17 @@ class MendPanel(QWidget):
         self._line.failed.connect(self._fail)
         self._line.progressed.connect(self._progress)
         self.ask = button(
-            f"{NAME}…", self._ask, self, "Looks for edits after which nothing fails, and shows them first"
+            f"{say(NAME)}…",
+            self._ask,
+            self,
+            say("Looks for edits after which nothing fails, and shows them first"),
         )
         self.words = label("", self)
-        self.edits = page("What corrects all", self, minimumHeight=6 * self.fontMetrics().lineSpacing())
-        self.take = button("Apply all", self._take, self, "Makes all these edits; one undo takes them back")
-        self.leave = button("Stop", self.drop, self)
+        self.edits = page(say("What corrects all"), self, minimumHeight=6 * self.fontMetrics().lineSpacing())
+        self.take = button(
+            say("Apply all"), self._take, self, say("Makes all these edits; one undo takes them back")
+        )
+        self.leave = button(say("Stop"), self.drop, self)
         row = across(
             (self.ask, 0), (self.words, 1), (self.take, 0), (self.leave, 0), margins=(10, 0, 10, 4), spacing=6
         )
@@ -71,27 +77,27 @@ class MendPanel(QWidget):
         if evaluation is not None and not self._document.stale:
             self._made = self._document.made
             self._line.ask(self._made, work_out, evaluation)
-            self._show(WORKING)
+            self._show(say(WORKING))
 
     def _progress(self, share: float, words: str) -> None:
-        self._show(f"{WORKING} {words}, {share:.0%}")
+        self._show(f"{say(WORKING)} {words}, {share:.0%}")
 
     def _keep(self, about: object, found: tuple[Mending, str, str]) -> None:
         if about != self._document.made:
             return
         self._found, head, html = found
         self.edits.setHtml(html)
-        self._show(f"{NAME}: {head}.")
+        self._show(f"{say(NAME)}: {head}.")
 
     def _fail(self, _about: object, _fault: object) -> None:
-        self._show(BROKEN)
+        self._show(say(BROKEN))
 
     def _show(self, words: str) -> None:
         found = self._found
         self.words.setText(words)
         self.ask.setVisible(not words)
         self.leave.setVisible(bool(words))
-        self.leave.setText("Stop" if self._line.asked is not None else "Close")
+        self.leave.setText(say("Stop") if self._line.asked is not None else say("Close"))
         self.take.setVisible(found is not None and bool(found.edits))
         self.edits.setVisible(found is not None and bool(found.edits or found.left))
 
@@ -100,8 +106,16 @@ class MendPanel(QWidget):
         if found is None or self._document.made != self._made or self._document.stale:
             return
         count = len(found.edits)
-        self._document.replace(found.design, NAME)
-        self.told.emit(f"{NAME}: {count} edit{'' if count == 1 else 's'} made. Undo takes them back.")
+        self._document.replace(found.design, say(NAME))
+        self.told.emit(
+            say(
+                "{name}: {count} edit made. Undo takes them back."
+                if count == 1
+                else "{name}: {count} edits made. Undo takes them back.",
+                name=say(NAME),
+                count=count,
+            )
+        )
 
 
 def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Mending, str, str]:
@@ -111,6 +125,6 @@ def work_out(evaluation: Evaluation, progress: Progress) -> tuple[Mending, str, 
 
     found = mend(evaluation, progress)
     rows = [f"{number}. {edit_words(edit)}" for number, edit in enumerate(found.edits, start=1)]
-    rows += [f"Still failing: {left_words(evaluation, left)}" for left in found.left]
+    rows += [say("Still failing: {left}", left=left_words(evaluation, left)) for left in found.left]
     html = "".join(f"<p style='margin: 0 0 4px 0'>{escape(row)}</p>" for row in rows)
     return found, head_words(found), html

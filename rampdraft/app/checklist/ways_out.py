@@ -22,6 +22,7 @@ from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.model.fields.paths import label_of
 from rampdraft.progress import Progress
+from rampdraft.words.say import say, within
 
 QUIET_MS: Final = 300
 """A ramp that goes on changing is left in peace: the search begins after it has stayed as it is for so
@@ -72,7 +73,7 @@ class WaysOutPanel(QWidget):
         """Buttons that show a way's picture."""
         self._drawings = answers.line("cure picture", AT_LENGTH)
         self._drawings.came.connect(self._show_picture)
-        self.picture = Canvas("Before and after", self)
+        self.picture = Canvas(say("Before and after"), self)
         self.picture.setMinimumHeight(PICTURE_LINES * self.fontMetrics().lineSpacing())
         self.picture.scaled.connect(self._draw)
         self.picture.hide()
@@ -86,7 +87,7 @@ class WaysOutPanel(QWidget):
         self._column = column(self._rows, margins=(10, 0, 10, 4), spacing=8)
         least = 5 * self.fontMetrics().lineSpacing()
         self._scroll = scrolled(
-            self._rows, self, role="sheet", accessibleName="Ways out", minimumHeight=least
+            self._rows, self, role="sheet", accessibleName=say("Ways out"), minimumHeight=least
         )
         column(self, (self.words, 0), (self._scroll, 1), (self.picture, 1), spacing=4)
         self.hide()
@@ -159,11 +160,16 @@ class WaysOutPanel(QWidget):
         for one in self._ways:
             one.setEnabled(found is not None and self._document.whole)
         if found is not None:
-            ways = WAYS if found.ways else f"Ways out: {NONE}"
-            why = f"Why not: {found.why_not}" if found.why_not else ""
+            ways = say(WAYS) if found.ways else say("Ways out: {none}", none=say(NONE))
+            why = say("Why not: {why}", why=found.why_not) if found.why_not else ""
             self.words.setText("\n".join(filter(None, (why, ways))))
         else:
-            self.words.setText(f"Ways out: {BROKEN if self._line.broken == (made, check.id) else WORKING}")
+            self.words.setText(
+                say(
+                    "Ways out: {state}",
+                    state=say(BROKEN) if self._line.broken == (made, check.id) else say(WORKING),
+                )
+            )
         self.grown.emit()
 
     def _fill(self, ways: tuple[WayOut, ...]) -> None:
@@ -189,12 +195,17 @@ class WaysOutPanel(QWidget):
             textFormat=Qt.TextFormat.RichText,
             toolTip="\n".join(every) if every != shown else "",
         )
-        name = " ".join((f"Apply: {change}.", *every))
-        apply = button("Apply", self._pressed, row, accessibleName=name)
+        name = " ".join((say("Apply: {change}.", change=change), *every))
+        apply = button(say("Apply"), self._pressed, row, accessibleName=name)
         self._ways[apply] = way
         beside = across((told, 1), parent=row, margins=(0, 0, 0, 0), spacing=-1)
         if self._check is not None and isinstance(self._check.found, Rolled):
-            show = button("Show", self._draw, row, accessibleName=f"Show before and after: {change}")
+            show = button(
+                say("Show"),
+                self._draw,
+                row,
+                accessibleName=say("Show before and after: {change}", change=change),
+            )
             show.setCheckable(True)
             show.setAutoExclusive(False)
             self._shows[show] = way
@@ -229,16 +240,16 @@ class WaysOutPanel(QWidget):
         if way is None or design is None or self._shown is None or self._shown[0] != self._document.made:
             return
         before, after = value_words(way.path, way.before), value_words(way.path, way.after)
-        beside = f" and {len(way.beside)} more" if way.beside else ""
+        beside = say(" and {count} more", count=len(way.beside)) if way.beside else ""
         self._document.replace(way.taken(design), label_of(way.path), old=before, new=f"{after}{beside}")
-        self.told.emit(f"{way_change_words(way)}. Undo takes it back.")
+        self.told.emit(say("{change}. Undo takes it back.", change=way_change_words(way)))
 
 
 def way_change_words(way: WayOut) -> str:
     """Return what a way out changes, as the form writes it."""
     lead, *beside = (change_words(one.path, one.before, one.after) for one in way.changes)
-    others = " and ".join(f"{words[0].lower()}{words[1:]}" for words in beside)
-    return f"{lead} with {others}" if others else lead
+    others = say(" and ").join(map(within, beside))
+    return say("{lead} with {others}", lead=lead, others=others) if others else lead
 
 
 def work_out(evaluation: Evaluation, check_id: str, progress: Progress) -> dict[str, Found]:

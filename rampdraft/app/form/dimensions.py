@@ -30,6 +30,7 @@ from rampdraft.model.fields.paths import (
     value_at,
     walk,
 )
+from rampdraft.words.say import say
 
 ORDER: Final = (
     "about",
@@ -213,14 +214,14 @@ class DimensionsPanel(QWidget):
             for problem in problems[:4]
         ]
         if len(problems) > 4:
-            lines.append(f"and {len(problems) - 4} more")
+            lines.append(say("and {count} more", count=len(problems) - 4))
         self._wrong.setText("<br>".join(lines))
         self._wrong.setVisible(bool(lines))
 
     def _begin(self) -> None:
         groups = [info.name for info in fields_of(Design)]
         for name in sorted(groups, key=lambda name: ORDER.index(name) if name in ORDER else len(ORDER)):
-            section = Section(GROUP_LABELS[name], partial(self._build, name), self._inside)
+            section = Section(say(GROUP_LABELS[name]), partial(self._build, name), self._inside)
             self._sections[name] = section
             section.built.connect(self._order_tabs)
             self._column.addWidget(section)
@@ -384,7 +385,9 @@ class Section(QWidget):
 
     def mark(self, wrong: int) -> None:
         """Say on the heading how many values inside can't be."""
-        self.heading.setText(f"{self._title}  ({wrong} to correct)" if wrong else self._title)
+        self.heading.setText(
+            say("{title}  ({wrong} to correct)", title=self._title, wrong=wrong) if wrong else self._title
+        )
 
     def rebuild(self) -> None:
         """Throw the inside away, and build it anew if it is open."""

@@ -20,6 +20,7 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import FieldInfo
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.sold import sold_sections
+from rampdraft.words.say import say
 
 
 class Editor(QObject):
@@ -117,7 +118,7 @@ class TextEditor(Editor):
             now = self._read(self._line.text()) or (self.usual.value if self.usual is not None else 0)
         except ValueError:
             return True
-        value = round(now + count * record.step, 9)
+        value = round(now + count * format.step_of(record), 9)
         inside = min(max(value, record.low), record.high)
         self.stepped.emit(int(inside) if self._info.value_type is int else inside)
         return True
@@ -176,19 +177,19 @@ class ChoiceEditor(Editor):
         """Show the choices as the design has them now, and the chosen one, even where it is none of them."""
         options = self._options(design)
         if value not in dict(options):
-            options = (*options, (value, f"{value} (unknown)"))
+            options = (*options, (value, say("{value} (unknown)", value=value)))
         put_items(self._combo, [(words, word) for word, words in options])
         with QSignalBlocker(self._combo):
             self._combo.setCurrentIndex([word for word, _ in options].index(value))
 
     def _options(self, design: Design) -> tuple[tuple[str, str], ...]:
         if isinstance(self._info.record, Choice):
-            words = dict(self._info.record.options)
+            words = {word: say(told) for word, told in self._info.record.options}
             if self.usual is not None:
                 words["class"] = self.usual.words
             return tuple(words.items())
         names = dict.fromkeys(material.name for material in (*design.materials, *materials()))
-        return tuple((name, name) for name in names)
+        return tuple((say(name), name) for name in names)
 
     def _choose(self, row: int) -> None:
         self.given.emit(self._combo.itemData(row))
@@ -199,7 +200,7 @@ class SwitchEditor(Editor):
 
     def __init__(self, info: FieldInfo, parent: QWidget) -> None:
         super().__init__(parent)
-        self.widget = self._box = QCheckBox("fitted", parent)
+        self.widget = self._box = QCheckBox(say("fitted"), parent)
         self._box.clicked.connect(self._click)
 
     def show_value(self, value: Any, design: Design) -> None:
@@ -234,8 +235,8 @@ class RuleSetEditor(Editor):
         self.widget = QWidget(parent)
         self._column = column(self.widget, spacing=2)
         for rules in builtin_rule_sets():
-            self._add_box(rules.key, rules.title, rules.publication)
-        self._column.addWidget(button("Add your own rules…", self._add_file, self.widget))
+            self._add_box(rules.key, say(rules.title), rules.publication)
+        self._column.addWidget(button(say("Add your own rules…"), self._add_file, self.widget))
 
     def show_value(self, value: Any, design: Design) -> None:
         """Tick the rule sets in use."""
@@ -267,7 +268,7 @@ class RuleSetEditor(Editor):
         try:
             name = name_of(path, desk.document.folder)
         except FileError as wrong:
-            desk.dialogs.problems("Not added", str(wrong).partition("\n")[0], wrong.problems)
+            desk.dialogs.problems(say("Not added"), str(wrong).partition("\n")[0], wrong.problems)
             return
         if name not in self._value:
             self.given.emit((*self._value, name))

@@ -18,6 +18,7 @@ from rampdraft.model.fields.paths import FieldInfo, info_of
 from rampdraft.model.fields.record import Dim, Record, Switch
 from rampdraft.model.fields.values import value_problems
 from rampdraft.model.presets import PresetKind
+from rampdraft.words.say import say
 
 NUMBER_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
@@ -72,11 +73,12 @@ class Entry(QWidget):
         self.editor = editor_for(info, self)
         widget = self.editor.widget
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
-        widget.setAccessibleName(f"{record.label}, {unit}" if unit else record.label)
-        widget.setAccessibleDescription(record.help)
+        name, told = say(record.label), say(record.help)
+        widget.setAccessibleName(f"{name}, {unit}" if unit else name)
+        widget.setAccessibleDescription(told)
         reach = f" {format.range_text(record)}." if isinstance(record, Dim) else ""
-        self.setToolTip(record.help + reach)
-        self.name = label(record.label, self)
+        self.setToolTip(told + reach)
+        self.name = label(name, self)
         self.name.setBuddy(widget)
         self.reason = label("", self, role="reason")
         self.reason.hide()
@@ -89,7 +91,9 @@ class Entry(QWidget):
             shown.hide()
         else:
             widget.setFixedWidth(NUMBER_EM * em)
-        self.off = button("×", self.left_out.emit, self, "Leave it out", accessibleName="Leave it out")
+        self.off = button(
+            "×", self.left_out.emit, self, say("Leave it out"), accessibleName=say("Leave it out")
+        )
         self.off.setVisible(removable)
         if removable:
             row.addWidget(self.off)
@@ -145,10 +149,10 @@ class Tick(QCheckBox):
     def __init__(self, path: str, parent: QWidget) -> None:
         record = info_at(path).record
         assert isinstance(record, Switch)
-        super().__init__(record.label, parent)
+        super().__init__(say(record.label), parent)
         self.path = path
-        self.setToolTip(record.help)
-        self.setAccessibleDescription(record.help)
+        self.setToolTip(say(record.help))
+        self.setAccessibleDescription(say(record.help))
         self.clicked.connect(self._click)
 
     def _click(self) -> None:

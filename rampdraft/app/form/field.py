@@ -17,11 +17,14 @@ from rampdraft.model.fields.paths import FieldInfo, label_of, value_at
 from rampdraft.model.fields.record import Dim, Switch
 from rampdraft.model.sold import sold_sizes
 from rampdraft.model.spacing import ASKED, fixed, follows, freed, idle, spacing_of
+from rampdraft.words.say import say, within
 
 EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
 WIDER_EM: Final = 10
 """Of one that says in words what its value is left to."""
+LABEL_EM: Final = 8.2
+"""Beside such an editor; a label with a longer word, as German has them, has its value below it."""
 
 
 class Field(QWidget):
@@ -46,7 +49,8 @@ class Field(QWidget):
         widget = self.editor.widget
         unit = format.unit_text(record.unit) if isinstance(record, Dim) else ""
         widget.setAccessibleName(f"{self.what}, {unit}" if unit else self.what)
-        widget.setAccessibleDescription(record.help)
+        widget.setAccessibleDescription(say(record.help))
+
         widget.setWhatsThis(self.help_text())
         widget.installEventFilter(self)
         self.setToolTip(self.help_text())
@@ -54,7 +58,7 @@ class Field(QWidget):
         self.reason = label("", self, role="reason")
         self.reason.hide()
         self.follows = self._follower() if spacing_of(path) is not None else None
-        self._lay_out(record.label, getattr(record, "letter", ""), unit, narrow=narrow)
+        self._lay_out(say(record.label), getattr(record, "letter", ""), unit, narrow=narrow)
         self.editor.given.connect(self._edit)
         self.editor.stepped.connect(self._step)
         self.editor.refused.connect(self._refuse)
@@ -66,12 +70,15 @@ class Field(QWidget):
         widget = self.editor.widget
         name = label(label_text, self)
         name.setBuddy(widget)
-        spoken = f"letter {letter_text} on the drawing" if letter_text else ""
+        spoken = say("letter {letter} on the drawing", letter=letter_text) if letter_text else ""
         letter = make(QLabel, letter_text, self, role="letter", accessibleName=spoken)
         letter.setFixedWidth(int(1.3 * em))
         grid = make(QGridLayout, self, horizontalSpacing=6, verticalSpacing=2)
         grid.setContentsMargins(0, 2, 0, 2)
         grid.addWidget(letter, 0, 0)
+        longest = max(map(self.fontMetrics().horizontalAdvance, label_text.split()), default=0)
+        editor_em = EDITOR_EM if self.editor.usual is None else WIDER_EM
+        narrow = narrow or longest > (LABEL_EM + EDITOR_EM - editor_em) * em
         single = isinstance(self.record, Dim) and not self._info.many
         if (single or isinstance(self.record, Switch)) and not narrow:
             grid.addWidget(name, 0, 1)
@@ -79,7 +86,7 @@ class Field(QWidget):
             unit = make(QLabel, unit_text, self, role="quiet")
             unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
             grid.addWidget(unit, 0, 3)
-            widget.setFixedWidth((EDITOR_EM if self.editor.usual is None else WIDER_EM) * em)
+            widget.setFixedWidth(editor_em * em)
         else:
             name.setText(f"{label_text}, {unit_text}" if unit_text else label_text)
             grid.addWidget(name, 0, 1, 1, 3)
@@ -102,21 +109,17 @@ class Field(QWidget):
         design = self._document.design
         assert design is not None
         if follows(design, self.path):
-            self._document.replace(fixed(design, self.path), f"Fix {self._called}")
+            self._document.replace(fixed(design, self.path), say("Fix {name}", name=within(self.what)))
         else:
-            self._document.replace(freed(design, self.path), f"Let {self._called} follow")
-
-    @property
-    def _called(self) -> str:
-        return f"{self.what[0].lower()}{self.what[1:]}"
+            self._document.replace(freed(design, self.path), say("Let {name} follow", name=within(self.what)))
 
     def help_text(self) -> str:
         """Return what the value is, its range, and what can be bought or typed."""
         reach = f" {format.range_text(self.record)}." if isinstance(self.record, Dim) else ""
         design = self._document.design
         sizes = sold_sizes(design, self.path) if design is not None else ()
-        sold = f" Sold: {', '.join(map(format.number, sizes))} mm." if sizes else ""
-        return self.record.help + reach + sold
+        sold = say(" Sold: {sizes} mm.", sizes=", ".join(map(format.number, sizes))) if sizes else ""
+        return say(self.record.help) + reach + sold
 
     def refresh(self, problems: tuple[Problem, ...]) -> None:
         """Show the design's value, or leave the refused text, and the reason beside it."""
@@ -137,18 +140,20 @@ class Field(QWidget):
             widget.setProperty("wrong", bool(words))
             widget.style().unpolish(widget)
             widget.style().polish(widget)
-            widget.setAccessibleDescription(f"{words}. {self.record.help}" if words else self.record.help)
+            widget.setAccessibleDescription(
+                f"{words}. {say(self.record.help)}" if words else say(self.record.help)
+            )
 
     def _show_whether_it_follows(self, said: QLabel, it_does: bool) -> None:
-        words = "follows" if it_does else "given"
-        turn = "fix it as it is" if it_does else "let it follow"
+        words = say("follows") if it_does else say("given")
+        turn = say("fix it as it is") if it_does else say("let it follow")
         text = f'<i>{words}</i>: <a href="#">{turn}</a>'
         if said.text() == text:
             return
         said.setText(text)
         said.setAccessibleName(f"{self.what} {words}: {turn}")
         widget = self.editor.widget
-        widget.setProperty("follows", it_does)
+        widget.setProperty(say("follows"), it_does)
         widget.style().unpolish(widget)
         widget.style().polish(widget)
 

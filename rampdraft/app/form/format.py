@@ -1,52 +1,76 @@
-"""Values <-> text, by the system's locale: the one door for every number that the window shows or reads.
+"""Values <-> text, in the manner that holds: the one door for every number that the form shows or reads.
 
-Lists are written `-386, 0, 386` (with `;` where the comma is the decimal sign), ground points `(0, 0), (300,
-120)`.
+A length is shown and read in the unit that is chosen, and kept in mm as it was given. Lists are written
+`-386, 0, 386` (with `;` where the comma is the decimal sign), ground points `(0, 0), (300, 120)`.
 """
 
 from collections.abc import Iterable
-from functools import cache
-from typing import Any, get_origin
-
-from PySide6.QtCore import QLocale
+from fractions import Fraction
+from functools import partial
+from typing import Any, Final, get_origin
 
 from rampdraft.app.form.sums import SumError, value_of
 from rampdraft.errors import DesignError
 from rampdraft.model.fields.paths import FieldInfo, info_of, label_of
 from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.section import parse_section
+from rampdraft.units import MM
 from rampdraft.words.figures import exact, fixed
-from rampdraft.words.manner import Style
+from rampdraft.words.manner import Style, manner
+from rampdraft.words.say import say
 
 UNIT_WORDS = {"deg": "°", "kg/m3": "kg/m³", "N mm/deg": "N mm/°"}
 """Units as the screen writes them, where that differs from the record."""
 
+FRACTION_MM: Final = 0.01
+DECIMALS_MORE: Final = 4
+"""Of an inch: 0.0025 mm."""
 
-@cache
+
 def decimal_sign() -> str:
-    """Return the decimal sign of the system's locale."""
-    return QLocale().decimalPoint()
+    """Return the decimal sign that is shown, and read besides the point."""
+    return manner().style.decimal
 
 
-def number(value: float, decimals: int | None = None) -> str:
-    """Return a number as text: exactly (to ten digits), or with a count of decimals."""
-    if decimals is None:
-        return exact(value, style=Style(decimal=decimal_sign()))
-    return fixed(value, decimals, style=Style(decimal=decimal_sign(), minus="−"))
+def number(value: float) -> str:
+    """Return a number as text, exactly (to ten digits)."""
+    return exact(value, style=Style(decimal=decimal_sign()))
+
+
+def typed(value: float, unit: str) -> str:
+    """Return a value of a record's unit as it is typed, without the unit: a length in inches as a fraction
+    where that is the length within 0.01 mm, which nobody can measure in a workshop.
+    """
+    shown = manner().style.unit(unit)
+    if shown is None:
+        return number(value)
+    parts = round(abs(value) * shown.times * shown.parts)
+    if abs(abs(value) - parts / shown.parts / shown.times) > FRACTION_MM:
+        return number(round(value * shown.times, DECIMALS_MORE))
+    whole, rest = divmod(parts, shown.parts)
+    fraction = str(Fraction(rest, shown.parts)) if rest else ""
+    text = " ".join(filter(None, (str(whole) if whole else "", fraction))) or "0"
+    return f"-{text}" if value < 0 and parts else text
+
+
+def length(value_mm: MM, digits: int) -> str:
+    """Return a length without its unit, which stands at the head of its column."""
+    return fixed(value_mm, digits, "mm").removesuffix(f" {unit_text('mm')}")
 
 
 def text_of(info: FieldInfo, value: Any) -> str:
     """Return a field's value as the text of its editor."""
     match info.record:
         case Dim() if not info.many:
-            return number(value)
+            return typed(value, info.record.unit)
         case Dim():
-            points = _holds_points(info)
-            return _joined(f"({_joined(map(number, part))})" if points else number(part) for part in value)
+            texts = partial(_texts, unit=info.record.unit)
+            parts = (f"({_joined(texts(part))})" for part in value) if _holds_points(info) else texts(value)
+            return _joined(parts)
         case SectionChoice():
             return value.text
         case Choice(options=options):
-            return dict(options).get(value, str(value))
+            return say(dict(options).get(value, str(value)))
         case Words() if info.many:
             return "; ".join(value)
         case _:
@@ -64,7 +88,7 @@ def value_from(info: FieldInfo, text: str) -> Any:
         case Dim(unit=unit):
             value = _value(text, unit)
             if info.value_type is int and value != int(value):
-                raise SumError("must be a whole number")
+                raise SumError(say("must be a whole number"))
             return info.value_type(value)
         case SectionChoice():
             try:
@@ -78,39 +102,62 @@ def value_from(info: FieldInfo, text: str) -> Any:
         case Words() | MaterialChoice():
             return text.strip()
         case _:
-            raise ValueError("is not typed as text")
+            raise ValueError(say("is not typed as text"))
 
 
-def numbers_text(values: Iterable[float]) -> str:
-    """Return numbers as one text."""
-    return _joined(map(number, values))
+def numbers_text(values: Iterable[float], unit: str) -> str:
+    """Return numbers of a unit as one text."""
+    return _joined(_texts(values, unit=unit))
 
 
 def numbers_from(text: str, unit: str, count: int) -> tuple[float, ...]:
     """Return so many numbers of one text. Raises ValueError as `value_from`."""
     values = tuple(_value(part, unit) for part in _parts(text))
     if len(values) != count:
-        raise SumError(f"needs {count} numbers: {numbers_text((0.0,) * count)}")
+        raise SumError(
+            say("needs {count} numbers: {numbers}", count=count, numbers=numbers_text((0.0,) * count, unit))
+        )
     return values
 
 
 def range_text(record: Dim) -> str:
     """Return the range of a dimension in words."""
-    unit = unit_text(record.unit)
-    space = "" if unit in ("", "°") else " "
-    return f"{number(record.low)} to {number(record.high)}{space}{unit}"
+    low, high = (_bound(value, record.unit) for value in (record.low, record.high))
+    return say("{low} to {high}", low=low, high=f"{high}{_spaced(record.unit)}")
+
+
+def step_of(record: Dim) -> float:
+    """Return by how much a key changes a value: in inches by about as many 16ths as it is mm."""
+    shown = manner().style.unit(record.unit)
+    if shown is None:
+        return record.step
+    half = shown.parts // 2
+    return max(round(record.step * shown.times * half), 1) / half / shown.times
+
+
+def _bound(value: float, unit: str) -> str:
+    """Return an end of a range, to two decimals where it is shown in another unit than it is given in."""
+    shown = manner().style.unit(unit)
+    return number(value) if shown is None else number(round(value * shown.times, shown.more))
 
 
 def unit_text(unit: str) -> str:
     """Return a record's unit as the screen writes it."""
-    return UNIT_WORDS.get(unit, unit)
+    shown = manner().style.unit(unit)
+    return shown.name if shown is not None else UNIT_WORDS.get(unit, unit)
+
+
+def _spaced(unit: str) -> str:
+    """Return a unit with the space before it."""
+    text = unit_text(unit)
+    return text if text in ("", "°") else f" {text}"
 
 
 def value_words(path: str, value: Any) -> str:
     """Return a value as a sentence writes it, without its unit."""
     info = info_of(path)
     if isinstance(value, bool) or info is None:
-        return ("no", "yes")[value] if isinstance(value, bool) else str(value)
+        return (say("no"), say("yes"))[value] if isinstance(value, bool) else str(value)
     text = text_of(info, value)
     return text.replace("-", "−") if isinstance(info.record, Dim) else text
 
@@ -124,7 +171,7 @@ def change_words(path: str, before: Any, after: Any) -> str:
     """Return a change of one value: `Inner leaf length 800 → 1652 mm`, `Prop under the joint: no → yes`."""
     info = info_of(path)
     record = info.record if info is not None else None
-    name = f"{record.label}:" if isinstance(record, Switch) else label_of(path)
+    name = f"{say(record.label)}:" if isinstance(record, Switch) else label_of(path)
     return f"{name} {value_words(path, before)} → {value_words(path, after)}{_unit_of(path)}"
 
 
@@ -132,8 +179,7 @@ def _unit_of(path: str) -> str:
     """Return the unit of a value with the space before it."""
     info = info_of(path)
     record = info.record if info is not None else None
-    unit = unit_text(record.unit) if isinstance(record, Dim) else ""
-    return f"{'' if unit in ('', '°') else ' '}{unit}"
+    return _spaced(record.unit) if isinstance(record, Dim) else ""
 
 
 def _holds_points(info: FieldInfo) -> bool:
@@ -144,7 +190,11 @@ def _separators() -> str:
     return ";" if decimal_sign() == "," else ",;"
 
 
-def _joined(parts: Any) -> str:
+def _texts(values: Iterable[float], *, unit: str) -> Iterable[str]:
+    return (typed(value, unit) for value in values)
+
+
+def _joined(parts: Iterable[str]) -> str:
     return f"{_separators()[0]} ".join(parts)
 
 
@@ -161,7 +211,8 @@ def _parts(text: str) -> list[str]:
 
 
 def _value(text: str, unit: str) -> float:
-    return value_of(text, unit, decimal_sign())
+    shown = manner().style.unit(unit)
+    return value_of(text, unit, decimal_sign(), bare=1.0 if shown is None else 1 / shown.times)
 
 
 def _point(text: str, unit: str) -> tuple[float, float]:
@@ -169,8 +220,10 @@ def _point(text: str, unit: str) -> tuple[float, float]:
     pair = _parts(text[1:-1]) if text.startswith("(") and text.endswith(")") else []
     if len(pair) != 2:
         raise SumError(
-            f"needs points in brackets, x then z: (0{_separators()[0]} 0){_separators()[0]}"
-            f" (300{_separators()[0]} 120)"
+            say(
+                "needs points in brackets, x then z: (0{sign} 0){sign} (300{sign} 120)",
+                sign=_separators()[0],
+            )
         )
-    x, z = (value_of(part, unit, decimal_sign()) for part in pair)
+    x, z = (_value(part, unit) for part in pair)
     return x, z

@@ -28,6 +28,17 @@ def give(document: Document, path: str, value: Any, *, run: str = "") -> tuple[P
     return wrong
 
 
+def why_not(path: str, text: str) -> str:
+    """Return why a text is no value for the field at a path; nothing where it is one."""
+    info = info_of(path)
+    assert info is not None
+    try:
+        value = format.value_from(info, text)
+    except ValueError as wrong:
+        return str(wrong)
+    return "; ".join(map(reason, value_problems(path, info, value)))
+
+
 def reason(problem: Problem) -> str:
     """Return why a value can't be, with the way out."""
     return f"{problem.rule} ({problem.way_out})" if problem.way_out else problem.rule

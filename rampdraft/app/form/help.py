@@ -11,7 +11,7 @@ from rampdraft.app.form import format
 from rampdraft.app.furniture import column, label, scrolled
 from rampdraft.checks.steps import BY_KEY, steps_of_field
 from rampdraft.model.fields.paths import info_of
-from rampdraft.model.fields.record import Dim
+from rampdraft.words.say import say, within
 
 if TYPE_CHECKING:
     from rampdraft.app.form.field import Field
@@ -37,12 +37,12 @@ class HelpPanel(QWidget):
         self._awaited = False
         """The checks that the value moves are not known yet."""
         document.changed.connect(self._follow)
-        self.setAccessibleName(NAME)
+        self.setAccessibleName(say(NAME))
         self.words = label(
-            FIRST, self, margins=(10, 6, 10, 6), alignment=Qt.AlignmentFlag.AlignTop, role="quiet"
+            say(FIRST), self, margins=(10, 6, 10, 6), alignment=Qt.AlignmentFlag.AlignTop, role="quiet"
         )
         self._text = scrolled(self.words, self, focusPolicy=Qt.FocusPolicy.NoFocus)
-        self.picture = Canvas("Where the value shows", self)
+        self.picture = Canvas(say("Where the value shows"), self)
         self.picture.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.picture.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.picture.hide()
@@ -89,9 +89,7 @@ class HelpPanel(QWidget):
         info, value = info_of(self._path), typical(self._path)
         if info is None or value is None:
             return ""
-        unit = format.unit_text(info.record.unit) if isinstance(info.record, Dim) else ""
-        space = "" if unit in ("", "°") else " "
-        return f"Typical: {format.value_words(self._path, value)}{space}{unit}."
+        return say("Typical: {value}.", value=format.value_with_unit(self._path, value))
 
     def _moves(self) -> str:
         """Return the checks that the value is tried for, or else the steps that it matters for."""
@@ -99,12 +97,14 @@ class HelpPanel(QWidget):
 
         evaluation = self._document.judged
         checks = moved_by(self._path, evaluation.design, evaluation.checks) if evaluation is not None else ()
-        titles = [f"{check.title[0].lower()}{check.title[1:]}" for check in checks]
+        titles = [within(check.title) for check in checks]
         if titles:
-            more = f" and {len(titles) - MOVED_SHOWN} more" if len(titles) > MOVED_SHOWN else ""
-            return f"Moves: {', '.join(titles[:MOVED_SHOWN])}{more}."
-        steps = ", ".join(BY_KEY[key].title.lower() for key in steps_of_field(self._path))
-        return f"Matters when you {steps}." if steps else ""
+            more = (
+                say(" and {count} more", count=len(titles) - MOVED_SHOWN) if len(titles) > MOVED_SHOWN else ""
+            )
+            return say("Moves: {list}{more}.", list=", ".join(titles[:MOVED_SHOWN]), more=more)
+        steps = ", ".join(within(BY_KEY[key].name) for key in steps_of_field(self._path))
+        return say("Matters when you {steps}.", steps=steps) if steps else ""
 
     def _draw(self) -> None:
         """Show where the value stands, if half the height is left for the words."""

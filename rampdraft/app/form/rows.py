@@ -4,10 +4,10 @@ import dataclasses
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import Part, across, button, chooser, column, make, put_items
+from rampdraft.app.furniture import Part, across, button, chooser, column, label, put_items
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.folding import stages_of
 from rampdraft.model.catalogue import materials
@@ -16,6 +16,7 @@ from rampdraft.model.fields.paths import one_called, value_at
 from rampdraft.model.fields.values import numbered
 from rampdraft.model.presets import NAMES, usual_site
 from rampdraft.model.section import Section
+from rampdraft.words.say import say, within
 
 FIRST: Final[dict[str, Any]] = {
     "handles": Handle(name="joint", leaf="inner", at_mm=1200, above_mm=0),
@@ -58,9 +59,9 @@ def with_another(path: str, rows: tuple[Any, ...], evaluation: Evaluation | None
     return (*rows, last)
 
 
-def article(noun: str) -> str:
-    """Return the article that a noun takes."""
-    return "an" if noun[0] in "aeiou" else "a"
+def numbered_name(path: str, number: int) -> str:
+    """Return what a row is called, with its number."""
+    return f"{one_called(path)} {number}"
 
 
 class RowHeading(QWidget):
@@ -81,14 +82,20 @@ class RowHeading(QWidget):
     ) -> None:
         super().__init__(parent)
         self._document, self._path, self._number = document, path, number
-        name = f"{one_called(path)} {number}"
-        heading = make(QLabel, name, self, styleSheet="font-weight: bold")
-        up = button("Move up", self._move_up, self, accessibleName=f"Move {name} up", enabled=number > 1)
+        name = numbered_name(path, number)
+        heading = label(name, self, styleSheet="font-weight: bold")
+        up = button(
+            say("Move up"),
+            self._move_up,
+            self,
+            accessibleName=say("Move {name} up", name=name),
+            enabled=number > 1,
+        )
         remove = button(
-            "Remove",
+            say("Remove"),
             self._take_away,
             self,
-            accessibleName=f"Remove {name}",
+            accessibleName=say("Remove {name}", name=name),
             enabled=count > LEAST.get(path, 0),
         )
         parts: tuple[tuple[QWidget, int], ...] = ((up, 0), (remove, 0))
@@ -96,9 +103,9 @@ class RowHeading(QWidget):
         above: tuple[tuple[Part, int], ...] = ((heading, 0),) if narrow else ()
         inside = column(self, *above, (top, 0), margins=(0, 8, 0, 2), spacing=4)
         if path == PICKED:
-            tip = "A drawing that shows what each value is, by its letter"
-            named = f"What to measure of {name}"
-            inside.addWidget(button("What to measure…", self._show, self, tip, accessibleName=named))
+            tip = say("A drawing that shows what each value is, by its letter")
+            named = say("What to measure of {name}", name=name)
+            inside.addWidget(button(say("What to measure…"), self._show, self, tip, accessibleName=named))
 
     def _rows(self) -> tuple[Any, ...]:
         return value_at(self._document.design, self._path) if self._document.design is not None else ()
@@ -110,7 +117,9 @@ class RowHeading(QWidget):
         rows, at = list(self._rows()), self._number - 1
         rows[at - 1], rows[at] = rows[at], rows[at - 1]
         self._document.edit(
-            self._path, tuple(rows), f"Move {one_called(self._path).lower()} {self._number} up"
+            self._path,
+            tuple(rows),
+            say("Move {name} up", name=within(numbered_name(self._path, self._number))),
         )
 
     def _take_away(self) -> None:
@@ -118,7 +127,7 @@ class RowHeading(QWidget):
         self._document.edit(
             self._path,
             (*rows[:at], *rows[at + 1 :]),
-            f"Remove {one_called(self._path).lower()} {self._number}",
+            say("Remove {name}", name=within(numbered_name(self._path, self._number))),
         )
 
 
@@ -131,18 +140,19 @@ class AddRow(QWidget):
     def __init__(self, document: Document, path: str, count: int, parent: QWidget) -> None:
         super().__init__(parent)
         self._document, self._path = document, path
-        one = one_called(path).lower()
+        one = within(one_called(path))
         if path == SITES:
-            words = f"Add {article(one)} {one}…"
+            words = say("Add a {name}…", name=one)
+
             self.kinds = chooser(words, self._add_place, self)
             self.kinds.setMinimumContentsLength(8)
-            put_items(self.kinds, [(words, ""), *((words, kind) for kind, words in NAMES.items())])
+            put_items(self.kinds, [(words, ""), *((say(words), kind) for kind, words in NAMES.items())])
             column(self, (self.kinds, 0), margins=(0, 8, 0, 8))
             return
         words = (
-            "Change the usual sequence…"
+            say("Change the usual sequence…")
             if path == "fold_stages" and not count
-            else f"Add {article(one)} {one}"
+            else say("Add an {name}" if one[0] in "aeiou" else "Add a {name}", name=one)
         )
         column(self, (button(words, self._add, self), 0), margins=(0, 8, 0, 8))
 
@@ -154,7 +164,7 @@ class AddRow(QWidget):
             site = usual_site(kind)
             name = numbered(site.name, {one.name for one in design.sites})
             more = (*design.sites, dataclasses.replace(site, name=name))
-            self._document.edit(SITES, more, "Add site")
+            self._document.edit(SITES, more, say("Add site"))
 
     def _add(self) -> None:
         if self._document.design is None:
@@ -165,4 +175,4 @@ class AddRow(QWidget):
         rows = value_at(self._document.design, self._path)
         evaluation = None if self._document.stale else self._document.evaluation
         more = with_another(self._path, rows, evaluation)
-        self._document.edit(self._path, more, f"Add {one_called(self._path).lower()}")
+        self._document.edit(self._path, more, say("Add {name}", name=within(one_called(self._path))))

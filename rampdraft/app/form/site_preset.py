@@ -9,6 +9,7 @@ from rampdraft.app.form.entries import Entry, figure_entry
 from rampdraft.app.furniture import across, chooser, column, put_items
 from rampdraft.model.design import Site
 from rampdraft.model.presets import NAMES, Preset, PresetKind, preset_of, site_as, turned_into
+from rampdraft.words.say import say
 
 FIGURED: Final = ("kerb", "platform", "fall")
 OWN: Final = "Own points"
@@ -20,8 +21,8 @@ class SitePreset(QWidget):
     def __init__(self, document: Document, number: int, parent: QWidget, *, narrow: bool = False) -> None:
         super().__init__(parent)
         self._document, self._number = document, number
-        self.kinds = chooser(f"Kind of place, site {number}", self._turn, self)
-        self.kinds.setToolTip("An ordinary place, told by one figure; other ground by its points below")
+        self.kinds = chooser(say("Kind of place, site {number}", number=number), self._turn, self)
+        self.kinds.setToolTip(say("An ordinary place, told by one figure; other ground by its points below"))
         self.kinds.setMinimumContentsLength(8)
         self._row = (
             column(self, (self.kinds, 0), margins=(0, 2, 0, 2), spacing=4)
@@ -40,8 +41,8 @@ class SitePreset(QWidget):
         preset = preset_of(site)
         if preset.kind != self._shown:
             self._shown = preset.kind
-            own = [(OWN, "own")] if preset.kind == "own" else []
-            put_items(self.kinds, [*((words, kind) for kind, words in NAMES.items()), *own])
+            own = [(say(OWN), "own")] if preset.kind == "own" else []
+            put_items(self.kinds, [*((say(words), kind) for kind, words in NAMES.items()), *own])
             self.kinds.setCurrentIndex(self.kinds.findData(preset.kind))
             self._figure(preset.kind)
         if self.entry is not None:
@@ -80,4 +81,4 @@ class SitePreset(QWidget):
     def _put(self, site: Site) -> None:
         sites = list(self._document.design.sites if self._document.design is not None else ())
         sites[self._number - 1] = site
-        self._document.edit("sites", tuple(sites), f"Site {self._number}")
+        self._document.edit("sites", tuple(sites), say("Site {number}", number=self._number))

@@ -1,7 +1,7 @@
 """What people type into a number field: sums, units, feet and inches, fractions.
 
 `1.7 m`, `2*850 - 12`, `5 ft 6 in`, `4 1/2 in`, `(1200 + 80)/2`. A small recursive reader; nothing is
-evaluated as code. A bare number counts in the field's own unit.
+evaluated as code. A bare number counts in the unit that the field is shown in.
 """
 
 import math
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.units import KG_PER_POUND, MM_PER_INCH
+from rampdraft.words.say import say
 
 LONGEST: Final = 200
 """Characters; longer input is a slip."""
@@ -42,23 +43,25 @@ class _Amount:
     """Whether a unit was given; a bare number may scale a measured one."""
 
 
-def value_of(text: str, unit: str, decimal: str = ".") -> float:
-    """Return what `text` comes to, in `unit`. `decimal` is the decimal sign in use besides the point.
+def value_of(text: str, unit: str, decimal: str = ".", *, bare: float = 1.0) -> float:
+    """Return what `text` comes to, in `unit`. `decimal` is the decimal sign in use besides the point, `bare`
+    how many of the unit a number counts that has none.
 
     Raises SumError.
     """
     if not text.strip():
-        raise SumError("is empty")
+        raise SumError(say("is empty"))
     if len(text) > LONGEST:
-        raise SumError("is too long for a number")
-    value = _Reader(text, UNITS.get(unit, {unit: 1.0} if unit else {}), unit, decimal).whole().value
+        raise SumError(say("is too long for a number"))
+    units = UNITS.get(unit, {unit: 1.0} if unit else {})
+    value = _Reader(text, units, unit, decimal, bare).whole().value
     if not math.isfinite(value):
-        raise SumError("is too large")
+        raise SumError(say("is too large"))
     return round(value, 9)  # clears the noise that feet and inches leave in the last bits
 
 
 class _Reader:
-    def __init__(self, text: str, units: dict[str, float], unit: str, decimal: str) -> None:
+    def __init__(self, text: str, units: dict[str, float], unit: str, decimal: str, bare: float) -> None:
         names = "|".join(sorted((re.escape(name) for name in units), key=len, reverse=True))
         sign = r"\." if decimal == "." else rf"[.{re.escape(decimal)}]"
         # A unit that is a word must end where the word ends: "1 min" is no minute of length.
@@ -67,7 +70,8 @@ class _Reader:
         self._token = re.compile(
             rf"\s*(?:{number}|{unit_pattern}|(?P<mark>[-+*/()−×·÷])|(?P<other>[^\W\d_]+|.))", re.ASCII
         )
-        self._units, self._unit = units, unit
+        self._units, self._bare = units, bare
+        self._unit = next((name for name, size in units.items() if size == bare), unit)
         self._tokens = [self._kept(match) for match in self._token.finditer(text.rstrip())]
         self._at = self._depth = 0
 
@@ -76,15 +80,17 @@ class _Reader:
         if kind == "other":
             known = ", ".join(self._units)
             raise SumError(
-                f"has '{text}' in it, which is no number"
-                + (f" and no unit (units here: {known})" if known else "")
+                say("has '{text}' in it, which is no number", text=text)
+                + (say(" and no unit (units here: {units})", units=known) if known else "")
             )
         return kind, {"−": "-", "×": "*", "·": "*", "÷": "/"}.get(text, text)
 
     def whole(self) -> _Amount:
-        amount = self._sum()
+        amount = self._sized(self._sum())
         if self._at < len(self._tokens):
-            raise SumError(f"has '{self._tokens[self._at][1]}' where nothing more was expected")
+            raise SumError(
+                say("has '{text}' where nothing more was expected", text=self._tokens[self._at][1])
+            )
         return amount
 
     def _peek(self, ahead: int = 0) -> tuple[str, str]:
@@ -102,9 +108,15 @@ class _Reader:
         total = self._product()
         while mark := self._take("+", "-"):
             other = self._product()
+            if total.measured != other.measured:
+                total, other = self._sized(total), self._sized(other)
             sign = 1 if mark == "+" else -1
             total = _Amount(total.value + sign * other.value, total.measured or other.measured)
         return total
+
+    def _sized(self, amount: _Amount) -> _Amount:
+        """Return a size; a bare number is one in the unit in use."""
+        return amount if amount.measured else _Amount(amount.value * self._bare, True)
 
     def _product(self) -> _Amount:
         total = self._signed()
@@ -112,13 +124,15 @@ class _Reader:
             other = self._signed()
             if mark == "*":
                 if total.measured and other.measured:
-                    raise SumError(f"multiplies two sizes; a size in {self._unit} was expected")
+                    raise SumError(
+                        say("multiplies two sizes; a size in {unit} was expected", unit=self._unit)
+                    )
                 total = _Amount(total.value * other.value, total.measured or other.measured)
             else:
                 if other.value == 0:
-                    raise SumError("divides by zero")
+                    raise SumError(say("divides by zero"))
                 if other.measured and not total.measured:
-                    raise SumError(f"divides by a size; a size in {self._unit} was expected")
+                    raise SumError(say("divides by a size; a size in {unit} was expected", unit=self._unit))
                 total = _Amount(total.value / other.value, total.measured and not other.measured)
         return total
 
@@ -135,7 +149,7 @@ class _Reader:
         while total.measured and self._peek()[0] == "number":
             other = self._size()
             if not other.measured:
-                raise SumError("has a size with a unit followed by a number without one")
+                raise SumError(say("has a size with a unit followed by a number without one"))
             total = _Amount(total.value + other.value, True)
         return total
 
@@ -143,11 +157,11 @@ class _Reader:
         if self._take("("):
             self._depth += 1
             if self._depth > DEEPEST:
-                raise SumError("has too many brackets in one another")
+                raise SumError(say("has too many brackets in one another"))
             inside = self._sum()
             self._depth -= 1
             if not self._take(")"):
-                raise SumError("has a bracket that is not closed")
+                raise SumError(say("has a bracket that is not closed"))
             return self._with_unit(inside.value, inside.measured)
         return self._with_unit(self._number(), False)
 
@@ -170,16 +184,16 @@ class _Reader:
     def _over(self, top: float) -> float:
         bottom = self._digits()
         if bottom == 0:
-            raise SumError("divides by zero")
+            raise SumError(say("divides by zero"))
         return top / bottom
 
     def _digits(self) -> float:
         kind, text = self._peek()
         if kind != "number":
             raise SumError(
-                "ends where a number was expected"
+                say("ends where a number was expected")
                 if kind == "end"
-                else f"has '{text}' where a number was expected"
+                else say("has '{text}' where a number was expected", text=text)
             )
         self._at += 1
         return float(re.sub(r"[^\d.]", ".", text))
@@ -189,6 +203,6 @@ class _Reader:
         if kind != "unit":
             return _Amount(value, measured)
         if measured:
-            raise SumError("has two units in a row")
+            raise SumError(say("has two units in a row"))
         self._at += 1
         return _Amount(value * self._units[text], True)

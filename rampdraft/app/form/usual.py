@@ -8,8 +8,10 @@ from typing import Final
 
 from rampdraft.app.form import format
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import value_at
+from rampdraft.model.fields.paths import info_of, value_at
+from rampdraft.model.fields.record import Dim
 from rampdraft.model.rolling_shape import left_to_class
+from rampdraft.words.say import say
 
 LEFT: Final = "as its class"
 HARD: Final = "hard"
@@ -31,11 +33,15 @@ class Usual:
 def usual_of(design: Design, path: str) -> Usual | None:
     """Return what stands for 0 of the value at `path`; None for a value that 0 is a figure of."""
     if _GROUND.fullmatch(path):
-        return Usual(0.0, HARD, HARD)
+        return Usual(0.0, say(HARD), say(HARD))
     found = _OF_USER.fullmatch(path)
     usual = left_to_class(value_at(design, found[1]), found[2]) if found else None
     if usual is None:
         return None
     if isinstance(usual, str):
-        return Usual(0.0, f"{LEFT}: {usual}")
-    return Usual(usual, f"{format.number(usual) if usual else 'none'} of its class")
+        return Usual(0.0, f"{say(LEFT)}: {say(usual)}")
+    info = info_of(path)
+    unit = info.record.unit if info is not None and isinstance(info.record, Dim) else ""
+    if not usual:
+        return Usual(usual, say("none of its class"))
+    return Usual(usual, say("{value} of its class", value=format.typed(usual, unit)))

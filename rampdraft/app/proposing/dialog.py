@@ -19,6 +19,7 @@ from rampdraft.errors import RampdraftError
 from rampdraft.explore.proposals.results import Proposal
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.survey import SURVEYED, survey_of
+from rampdraft.words.say import say
 
 FIRST: Final = (
     "Say where the ramp is to be used, and by whom. Then look for ramps: complete designs within every limit"
@@ -46,7 +47,7 @@ class ProposeDialog(QDialog):
         parent: QWidget,
     ) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Ramps for a survey")
+        self.setWindowTitle(say("Ramps for a survey"))
         self._design, self._folder = design, folder
         self._line = answers.line("proposals")
         self._line.came.connect(self._came)
@@ -57,19 +58,19 @@ class ProposeDialog(QDialog):
         """The survey that what is shown is true of."""
         self.survey = SurveyPage(survey_of(design), folder, kept, self)
         self.proposals = ProposalsPage(self)
-        self.words = label(FIRST, self, margins=(10, 0, 10, 0))
-        self.bar = make(QProgressBar, self, accessibleName="Progress", textVisible=False)
+        self.words = label(say(FIRST), self, margins=(10, 0, 10, 0))
+        self.bar = make(QProgressBar, self, accessibleName=say("Progress"), textVisible=False)
         self.bar.setFixedHeight(8)
         self.bar.hide()
-        self.look = button("Look for ramps", self._look, self, autoDefault=False)
+        self.look = button(say("Look for ramps"), self._look, self, autoDefault=False)
         self.alone = button(
-            "Take the survey alone",
+            say("Take the survey alone"),
             self._take_survey,
             self,
-            "Puts these values into the design in hand; its ramp stays",
+            say("Puts these values into the design in hand; its ramp stays"),
             autoDefault=False,
         )
-        self.back = button("Cancel", self.reject, self, "Takes nothing (Esc)", autoDefault=False)
+        self.back = button(say("Cancel"), self.reject, self, say("Takes nothing (Esc)"), autoDefault=False)
         self._lay_out()
         self.survey.changed.connect(self._follow)
         self.proposals.taken.connect(self._take)
@@ -83,7 +84,7 @@ class ProposeDialog(QDialog):
             (self.words, 0),
             (bar, 0),
             (self.proposals, 1),
-            (label(" ".join(CAUTIONS), right, role="quiet", margins=(10, 0, 10, 4)), 0),
+            (label(" ".join(map(say, CAUTIONS)), right, role="quiet", margins=(10, 0, 10, 4)), 0),
             margins=(0, 10, 0, 0),
             spacing=6,
         )
@@ -105,19 +106,21 @@ class ProposeDialog(QDialog):
     def _look(self) -> None:
         if self.looking:
             self._line.call_off()
-            self._tell("The search was called off.")
+            self._tell(say("The search was called off."))
             return
         survey = self.survey.survey
         self.proposals.clear()
         self._searched = survey
         tell = partial(self._heard.emit, survey)
         self._line.ask(survey, work_out, survey, self._folder, tell)
-        self._tell("Looking for ramps…")
+        self._tell(say("Looking for ramps…"))
 
     def _progress(self, share: float, words: str) -> None:
         if self.looking:
             self.bar.setValue(round(100 * share))
-            self.words.setText(f"Looking for ramps… {words}" if words else "Looking for ramps…")
+            self.words.setText(
+                say("Looking for ramps… {words}", words=words) if words else say("Looking for ramps…")
+            )
 
     def _hear(self, about: Design, one: Drawn) -> None:
         if about == self._line.asked:
@@ -128,15 +131,23 @@ class ProposeDialog(QDialog):
             return
         self.proposals.show_found(found)
         count = len(found.proposals.found)
+        if found.reason:
+            self._tell(say("none: {reason}", reason=found.reason))
+            return
         self._tell(
-            f"none: {found.reason}" if found.reason else f"{count} ramp{'' if count == 1 else 's'} found"
-            f" within every limit, {found.proposals.tried} designs looked at."
-        )  # fmt: skip
+            say(
+                "{count} ramp found within every limit, {tried} designs looked at."
+                if count == 1
+                else "{count} ramps found within every limit, {tried} designs looked at.",
+                count=count,
+                tried=found.proposals.tried,
+            )
+        )
 
     def _failed(self, about: Design, fault: Exception) -> None:
         if about == self._searched:
             told = isinstance(fault, RampdraftError)
-            self._tell(f"none: {fault}" if told else BROKEN)
+            self._tell(say("none: {fault}", fault=fault) if told else say(BROKEN))
 
     def _follow(self) -> None:
         """Follow the survey: what was found is of the one that was searched."""
@@ -144,26 +155,26 @@ class ProposeDialog(QDialog):
             self._line.call_off()
             self._searched = None
             self.proposals.outdate()
-            self._tell(STALE)
+            self._tell(say(STALE))
         self._tell(self.words.text())
 
     def _tell(self, words: str) -> None:
         self.words.setText(words)
         self.bar.setVisible(self.looking)
         self.bar.setValue(self.bar.value() if self.looking else 0)
-        self.look.setText("Stop" if self.looking else "Look for ramps")
+        self.look.setText(say("Stop") if self.looking else say("Look for ramps"))
         self.look.setEnabled(self.looking or self.survey.good)
         self.alone.setEnabled(self.survey.good)
 
     # Taking one
 
     def _take(self, one: Proposal) -> None:
-        self._end(one.design, "Take a proposed ramp")
+        self._end(one.design, say("Take a proposed ramp"))
 
     def _take_survey(self) -> None:
         survey = self.survey.survey
         groups = {name: getattr(survey, name) for name in SURVEYED}
-        self._end(replace(self._design, **groups), "Take the survey")
+        self._end(replace(self._design, **groups), say("Take the survey"))
 
     def _end(self, design: Design, what: str) -> None:
         self.taken.emit(design, what)

@@ -18,6 +18,7 @@ from rampdraft.explore.proposals.results import Proposal
 from rampdraft.model.design import Design, Towards
 from rampdraft.model.fields.paths import label_of
 from rampdraft.progress import Progress
+from rampdraft.words.say import say, within
 
 AIMS: Final[tuple[tuple[str, Towards], ...]] = (
     ("Lighter", "light"),
@@ -59,23 +60,23 @@ class ImproveDialog(QDialog):
 
     def __init__(self, design: Design, folder: Path | None, answers: Answers, parent: QWidget) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Improve the design")
+        self.setWindowTitle(say("Improve the design"))
         self._design, self._folder = design, folder
         self._found: Better | None = None
         self._line = answers.line("improving", AT_LENGTH)
         self._line.came.connect(self._came)
         self._line.failed.connect(self._failed)
         self._line.progressed.connect(self._progress)
-        self.aims = chooser("Towards", self._leave, self)
-        put_items(self.aims, AIMS)
+        self.aims = chooser(say("Towards"), self._leave, self)
+        put_items(self.aims, [(say(words), aim) for words, aim in AIMS])
         self.keeps = {path: make(QCheckBox, label_of(path), self) for path in KEEPS}
         for box in self.keeps.values():
             box.clicked.connect(self._leave)
-        self.words = label(FIRST, self)
-        self.changes = page("What changes", self)
-        self.look = button("Look for a better one", self._look, self, autoDefault=False)
-        self.take = button("Apply", self._take, self, "One undo takes it back", autoDefault=False)
-        self.back = button("Close", self.reject, self, autoDefault=False)
+        self.words = label(say(FIRST), self)
+        self.changes = page(say("What changes"), self)
+        self.look = button(say("Look for a better one"), self._look, self, autoDefault=False)
+        self.take = button(say("Apply"), self._take, self, say("One undo takes it back"), autoDefault=False)
+        self.back = button(say("Close"), self.reject, self, autoDefault=False)
         half = len(KEEPS) // 2
         boxes, sides = list(self.keeps.values()), (QWidget(self), QWidget(self))
         column(sides[0], *((box, 0) for box in boxes[:half]), spacing=2)
@@ -91,7 +92,7 @@ class ImproveDialog(QDialog):
             spacing=6,
         )
         self.resize(*_SIZE)
-        self._show(FIRST)
+        self._show(say(FIRST))
 
     @property
     def locked(self) -> tuple[str, ...]:
@@ -102,7 +103,7 @@ class ImproveDialog(QDialog):
         """Put away what was found for other wishes."""
         self._line.call_off()
         self._found = None
-        self._show(FIRST)
+        self._show(say(FIRST))
 
     def _look(self) -> None:
         if self._line.asked is not None:
@@ -111,14 +112,14 @@ class ImproveDialog(QDialog):
         self._found = None
         asked = (self.aims.currentData(), self.locked)
         self._line.ask(asked, work_out, self._design, self._folder, *asked)
-        self._show("Looking for a better one…")
+        self._show(say("Looking for a better one…"))
 
     def _progress(self, share: float, _words: str) -> None:
-        self._show(f"Looking for a better one… {share:.0%} of what is tried at most")
+        self._show(say("Looking for a better one… {share} of what is tried at most", share=f"{share:.0%}"))
 
     def _came(self, _about: object, found: tuple[Better, str] | None) -> None:
         if found is None:
-            self._show(NONE)
+            self._show(say(NONE))
             return
         self._found, words = found
         lines = difference_lines(self._found[0].design, self._found[1].design)
@@ -126,17 +127,20 @@ class ImproveDialog(QDialog):
         self._show(words)
 
     def _failed(self, _about: object, fault: Exception) -> None:
-        self._show(f"none: {fault}" if isinstance(fault, RampdraftError) else BROKEN)
+        self._show(say("none: {fault}", fault=fault) if isinstance(fault, RampdraftError) else say(BROKEN))
 
     def _show(self, words: str) -> None:
         self.words.setText(words)
         self.changes.setVisible(self._found is not None)
         self.take.setEnabled(self._found is not None)
-        self.look.setText("Stop" if self._line.asked is not None else "Look for a better one")
+        self.look.setText(say("Stop") if self._line.asked is not None else say("Look for a better one"))
 
     def _take(self) -> None:
         if self._found is not None:
-            self.taken.emit(self._found[1].design, f"Improve: {self.aims.currentText().lower()}")
+            self.taken.emit(
+                self._found[1].design,
+                say("Improve: {aim}", aim=within(self.aims.currentText())),
+            )
             self.accept()
 
     def done(self, result: int) -> None:

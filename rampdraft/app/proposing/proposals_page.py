@@ -13,6 +13,7 @@ from rampdraft.app.proposing.asking import Drawn, Found
 from rampdraft.drawing.trade_off import trade_off_chart
 from rampdraft.explore.proposals.results import Proposal
 from rampdraft.explore.proposals.words import HEADS, best_words, closest_words, figures_row, kind_words
+from rampdraft.words.say import say
 
 CARDS: Final = 3
 EARLIER: Final = "of an earlier survey"
@@ -39,7 +40,7 @@ class ProposalsPage(QWidget):
         self._cards = QHBoxLayout()
         self._cards.setContentsMargins(0, 0, 0, 0)
         self._cards.setSpacing(8)
-        self.table = table("Ramps found", ("", *HEADS), self)
+        self.table = table(say("Ramps found"), ("", *HEADS), self)
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
@@ -47,12 +48,15 @@ class ProposalsPage(QWidget):
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.cellActivated.connect(self._activate)
         self.table.currentCellChanged.connect(self._mark)
-        self.chart = Canvas("Mass against gradient", self)
+        self.chart = Canvas(say("Mass against gradient"), self)
         self.chart.setMinimumHeight(_CHART_PX)
         self.chart.picked.connect(self._pick)
         self.chart.scaled.connect(self._draw_chart)
         self.open = button(
-            "Open the marked ramp", self._take_marked, self, "Takes the ramp that is marked in the table"
+            say("Open the marked ramp"),
+            self._take_marked,
+            self,
+            say("Takes the ramp that is marked in the table"),
         )
         self._below = QWidget(self)
         left = QWidget(self._below)
@@ -94,7 +98,7 @@ class ProposalsPage(QWidget):
         """Grey what is shown: it is of an earlier survey."""
         self.setEnabled(False)
         for canvas in self.findChildren(Canvas):
-            canvas.show_picture(canvas.picture, note=EARLIER)
+            canvas.show_picture(canvas.picture, note=say(EARLIER))
 
     def _show(self, cards: Sequence[Drawn], found: tuple[Proposal, ...]) -> None:
         self.setEnabled(True)
@@ -117,23 +121,30 @@ class ProposalsPage(QWidget):
             )
             picture = trade_off_chart(self._found, self._chosen, (wide, tall))
             self.chart.set_box(picture.box)
-            self.chart.show_picture(picture, note="" if self.isEnabled() else EARLIER)
+            self.chart.show_picture(picture, note="" if self.isEnabled() else say(EARLIER))
 
     def _card(self, number: int, one: Drawn) -> QFrame:
         proposal = one.proposal
-        card = make(QFrame, self, role="sheet", accessibleName=f"Proposal {number}")
-        picture = Canvas(f"Proposal {number}", card)
+        card = make(QFrame, self, role="sheet", accessibleName=say("Proposal {number}", number=number))
+        picture = Canvas(say("Proposal {number}", number=number), card)
         picture.setFixedHeight(PICTURE_PX)
         picture.show_picture(one.picture)
         best = best_words(proposal)
         head = f"<b>{number}{': ' + best if best else ''}</b>"
         figures = dict(zip(HEADS, figures_row(proposal), strict=True))
         lines = (
-            f"{kind_words(proposal)}",
-            f"{figures['steepest']} at its steepest; leaves {figures['inner leaf']} and"
-            f" {figures['outer leaf']}; {figures['hands']} at the hands",
+            kind_words(proposal),
+            say(
+                "{steepest} at its steepest; leaves {inner} and {outer}; {hands} at the hands",
+                steepest=figures["steepest"],
+                inner=figures["inner leaf"],
+                outer=figures["outer leaf"],
+                hands=figures["hands"],
+            ),
         )
-        take = button("Open this ramp", partial(self._take, proposal), card, "Takes it as the design in hand")
+        take = button(
+            say("Open this ramp"), partial(self._take, proposal), card, say("Takes it as the design in hand")
+        )
         words = label("<br>".join(lines), card, toolTip=closest_words(proposal))
         column(
             card,

@@ -26,6 +26,7 @@ from rampdraft.model.presets import (
     usual_site,
 )
 from rampdraft.model.rolling_shape import of_class, user_classes
+from rampdraft.words.say import say
 
 SITES: Final = "sites"
 USERS: Final = "use.users"
@@ -80,7 +81,7 @@ class SiteRows(Rows):
     """Places by preset."""
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__("Add a place…", [(words, kind) for kind, words in NAMES.items()], parent)
+        super().__init__(say("Add a place…"), [(say(words), kind) for kind, words in NAMES.items()], parent)
         self._survey: Design | None = None
         self._kinds: list[Chooser] = []
         self._figured: list[int] = []
@@ -103,8 +104,10 @@ class SiteRows(Rows):
     def _row(self, number: int, site: Site, *, removable: bool) -> QWidget:
         kind = preset_of(site).kind
         row = QWidget(self)
-        kinds = chooser(f"Place {number + 1}, {site.name}", partial(self._kind, number), row)
-        put_items(kinds, [*((words, one) for one, words in NAMES.items()), *_as_it_is(kind, site)])
+        kinds = chooser(
+            say("Place {number}, {name}", number=number + 1, name=site.name), partial(self._kind, number), row
+        )
+        put_items(kinds, [*((say(words), one) for one, words in NAMES.items()), *_as_it_is(kind, site)])
         kinds.setCurrentIndex(kinds.findData(kind))
         kinds.setToolTip(site.name)
         self._kinds.append(kinds)
@@ -116,7 +119,14 @@ class SiteRows(Rows):
             self._put(entry)
             parts.append((entry, 0))
         if removable:
-            parts.append((button("×", partial(self._leave_out, number), row, f"Leave out {site.name}"), 0))
+            parts.append(
+                (
+                    button(
+                        "×", partial(self._leave_out, number), row, say("Leave out {name}", name=site.name)
+                    ),
+                    0,
+                )
+            )
         across(*parts, parent=row, margins=(0, 0, 0, 0), spacing=6)
         return row
 
@@ -138,37 +148,39 @@ class SiteRows(Rows):
         before = sites[number]
         sites[number] = turned_into(before, kind, {site.name for site in sites} - {before.name})
         if sites[number] != before:
-            self.given.emit(SITES, tuple(sites), "Another place")
+            self.given.emit(SITES, tuple(sites), say("Another place"))
 
     def _value(self, number: int, value: float) -> None:
         sites = self._sites()
         sites[number] = site_as(Preset(preset_of(sites[number]).kind, value), sites[number])
-        self.given.emit(SITES, tuple(sites), "Another place")
+        self.given.emit(SITES, tuple(sites), say("Another place"))
 
     def _leave_out(self, number: int, *_: object) -> None:
         sites = self._sites()
         del sites[number]
-        self.given.emit(SITES, tuple(sites), "Leave out a place")
+        self.given.emit(SITES, tuple(sites), say("Leave out a place"))
 
     def add(self, datum: object) -> None:
         """Add an ordinary place, under a name that is free."""
         sites = self._sites()
         site = usual_site(datum)  # type: ignore[arg-type]  # a list's datum
         name = numbered(site.name, {one.name for one in sites})
-        self.given.emit(SITES, (*sites, replace(site, name=name)), "Add a place")
+        self.given.emit(SITES, (*sites, replace(site, name=name)), say("Add a place"))
 
 
 def _as_it_is(kind: PresetKind, site: Site) -> tuple[tuple[str, PresetKind], ...]:
-    return ((f"{site.name}, as it is", "own"),) if kind == "own" else ()
+    return ((say("{name}, as it is", name=site.name), "own"),) if kind == "own" else ()
 
 
 class UserRows(Rows):
     """Who uses the ramp, by class and mass."""
 
     def __init__(self, kept: Sequence[WheeledUser], parent: QWidget) -> None:
-        own = [(f"{user.name} (yours)", user) for user in kept]
-        classes = [(kind.capitalize(), of_class(kind.capitalize(), kind)) for kind in user_classes()]
-        super().__init__("Add a user…", [*own, *classes], parent)
+        own = [(say("{name} (yours)", name=user.name), user) for user in kept]
+        classes = [
+            (say(kind.capitalize()), of_class(say(kind.capitalize()), kind)) for kind in user_classes()
+        ]
+        super().__init__(say("Add a user…"), [*own, *classes], parent)
         self._survey: Design | None = None
 
     def show_survey(self, survey: Design) -> None:
@@ -181,7 +193,7 @@ class UserRows(Rows):
             for number, user in enumerate(survey.use.users, start=1):
                 path = f"{USERS}[{number}].mass_kg"
                 entry = Entry(path, info_at(path, label=user.name), self, removable=True)
-                entry.setToolTip(f"{user.kind.capitalize()}; mass with occupant or load")
+                entry.setToolTip(say("{kind}; mass with occupant or load", kind=say(user.kind.capitalize())))
                 entry.given.connect(partial(self._mass, number - 1))
                 entry.left_out.connect(partial(self._leave_out, number - 1))
                 self._put(entry)
@@ -196,19 +208,19 @@ class UserRows(Rows):
     def _mass(self, number: int, mass_kg: float) -> None:
         users = self._users()
         users[number] = replace(users[number], mass_kg=mass_kg)
-        self.given.emit(USERS, tuple(users), "Another mass")
+        self.given.emit(USERS, tuple(users), say("Another mass"))
 
     def _leave_out(self, number: int) -> None:
         users = self._users()
         del users[number]
-        self.given.emit(USERS, tuple(users), "Leave out a user")
+        self.given.emit(USERS, tuple(users), say("Leave out a user"))
 
     def add(self, datum: object) -> None:
         """Add a user of a class, or one that is kept, under a name that is free."""
         assert isinstance(datum, WheeledUser)
         users = self._users()
         name = numbered(datum.name, {one.name for one in users})
-        self.given.emit(USERS, (*users, replace(datum, name=name)), "Add a user")
+        self.given.emit(USERS, (*users, replace(datum, name=name)), say("Add a user"))
 
 
 class PlaceRow(QWidget):
@@ -220,12 +232,14 @@ class PlaceRow(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._titles = {one.key: one.title for one in builtin_rule_sets()}
-        self.kinds = chooser("Kind of place", self._kind, self)
-        places = [(place.words, at) for at, place in enumerate(USED_AT)]
-        put_items(self.kinds, [*places, (_ELSEWHERE, -1)])
-        self.rules = chooser("Rules of", self._rule, self)
-        more = button("Several…", self.several.emit, self, "Tick all rules that hold where it will be used")
+        self._titles = {one.key: say(one.title) for one in builtin_rule_sets()}
+        self.kinds = chooser(say("Kind of place"), self._kind, self)
+        places = [(say(place.words), at) for at, place in enumerate(USED_AT)]
+        put_items(self.kinds, [*places, (say(_ELSEWHERE), -1)])
+        self.rules = chooser(say("Rules of"), self._rule, self)
+        more = button(
+            say("Several…"), self.several.emit, self, say("Tick all rules that hold where it will be used")
+        )
         beside = across((self.rules, 1), (more, 0), margins=(0, 0, 0, 0), spacing=6)
         column(self, (self.kinds, 0), (beside, 0), spacing=4)
 
@@ -244,7 +258,7 @@ class PlaceRow(QWidget):
         keys = USED_AT[place].rule_sets if place >= 0 else ()
         items: list[tuple[str, tuple[str, ...]]] = [(self._titles[key], (key,)) for key in keys]
         if names not in [datum for _, datum in items]:
-            items.append((", ".join(map(self._called, names)) or "what is asked of every ramp", names))
+            items.append((", ".join(map(self._called, names)) or say("what is asked of every ramp"), names))
         put_items(self.rules, items)
         self.rules.setCurrentIndex([datum for _, datum in items].index(names))
 
@@ -254,7 +268,7 @@ class PlaceRow(QWidget):
     def _kind(self, row: int) -> None:
         place = self.kinds.itemData(row)
         names = USED_AT[place].rule_sets[:1] if place >= 0 else ()
-        self.given.emit(RULES, names, "Where it is used")
+        self.given.emit(RULES, names, say("Where it is used"))
 
     def _rule(self, row: int) -> None:
-        self.given.emit(RULES, self.rules.itemData(row), "Where it is used")
+        self.given.emit(RULES, self.rules.itemData(row), say("Where it is used"))

@@ -11,6 +11,7 @@ from rampdraft.app.furniture import across, column
 from rampdraft.app.proposing.rows import Rows
 from rampdraft.model.design import Design, Stock
 from rampdraft.model.section import Section
+from rampdraft.words.say import say
 
 STOCK: Final = "stock"
 _USUAL: Final = (
@@ -28,8 +29,8 @@ class StockRows(Rows):
     """What lies in the shop. Stock lengths that are bought as needed stand in the form alone."""
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__("Add what lies in the shop…", [(words, at) for at, (words, *_) in enumerate(_USUAL)],
-                         parent)  # fmt: skip
+        usual = [(say(words), at) for at, (words, *_) in enumerate(_USUAL)]
+        super().__init__(say("Add what lies in the shop…"), usual, parent)
         self._survey: Design | None = None
         self._of: list[tuple[int, str]] = []
         """Row of the stock, counted from 0, and field of each entry."""
@@ -52,8 +53,8 @@ class StockRows(Rows):
         section, material = self._entry(number, "section", row), self._entry(number, "material", row)
         section.name.hide()
         material.name.hide()
-        length = self._entry(number, "length_mm", row, label="Length")
-        pieces = self._entry(number, "in_hand", row, label="Pieces", low=1)
+        length = self._entry(number, "length_mm", row, label=say("Length"))
+        pieces = self._entry(number, "in_hand", row, label=say("Pieces"), low=1)
         column(
             row,
             (across((section, 0), (material, 1), margins=(0, 0, 0, 0), spacing=6), 0),
@@ -78,12 +79,12 @@ class StockRows(Rows):
     def _give(self, number: int, name: str, value: Any) -> None:
         stock = self._stock()
         stock[number] = replace(stock[number], **{name: value})
-        self.given.emit(STOCK, tuple(stock), "Another stock length")
+        self.given.emit(STOCK, tuple(stock), say("Another stock length"))
 
     def _leave_out(self, number: int) -> None:
         stock = self._stock()
         del stock[number]
-        self.given.emit(STOCK, tuple(stock), "Leave out a stock length")
+        self.given.emit(STOCK, tuple(stock), say("Leave out a stock length"))
 
     def add(self, datum: object) -> None:
         """Add a section of a kind, one piece of it."""
@@ -92,4 +93,4 @@ class StockRows(Rows):
         _, section, member = _USUAL[datum]
         material = _BOARD if section.kind == "timber" else getattr(self._survey.made_of, member)
         row = Stock(section=section, material=material, length_mm=_LENGTH_MM, in_hand=1)
-        self.given.emit(STOCK, (*self._stock(), row), "Add a stock length")
+        self.given.emit(STOCK, (*self._stock(), row), say("Add a stock length"))

@@ -23,6 +23,7 @@ from rampdraft.model.fields.paths import value_at, with_value
 from rampdraft.model.fields.values import value_problems
 from rampdraft.model.survey import usual_materials
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 _LOADED: Final = "carrier.deck_drop_mm"
 _CARRIER: Final = (
@@ -80,17 +81,17 @@ class SurveyPage(QWidget):
         )
 
     def _lay_out(self, rows: QVBoxLayout, inside: QWidget) -> None:
-        self._section(rows, inside, "Where it is used", self.place)
-        self._section(rows, inside, "Deck and room", *(self._entry(path, inside) for path in _CARRIER))
-        self._section(rows, inside, "Put down at", self.sites)
+        self._section(rows, inside, say("Where it is used"), self.place)
+        self._section(rows, inside, say("Deck and room"), *(self._entry(path, inside) for path in _CARRIER))
+        self._section(rows, inside, say("Put down at"), self.sites)
         load = (self._entry(path, inside) for path in _LOAD)
-        self._section(rows, inside, "Used by: mass with load or occupant", self.users, *load)
+        self._section(rows, inside, say("Used by: mass with load or occupant"), self.users, *load)
         ticks = [Tick(path, inside) for path in _TICKS]
         for tick in ticks:
             self._ticks[tick.path] = tick
             tick.given.connect(self._taker(tick.path))
-        self._section(rows, inside, "The shop", self._entry(_WELDS, inside), *ticks, self.stock)
-        self._section(rows, inside, "Wishes", *(self._entry(path, inside) for path in _WISHES))
+        self._section(rows, inside, say("The shop"), self._entry(_WELDS, inside), *ticks, self.stock)
+        self._section(rows, inside, say("Wishes"), *(self._entry(path, inside) for path in _WISHES))
         rows.addStretch(1)
 
     def _section(self, rows: QVBoxLayout, inside: QWidget, name: str, *parts: QWidget) -> None:
@@ -99,10 +100,10 @@ class SurveyPage(QWidget):
             rows.addWidget(part)
 
     def _entry(self, path: str, inside: QWidget) -> Entry:
-        info = info_at(path, label="People who fold it") if path == _PEOPLE else info_at(path)
+        info = info_at(path, label=say("People who fold it")) if path == _PEOPLE else info_at(path)
         if path == _LOADED:
             info = info_at(
-                "carrier.deck_height_mm", label="Deck height, loaded", letter="", help=_LOADED_HELP
+                "carrier.deck_height_mm", label=say("Deck height, loaded"), letter="", help=say(_LOADED_HELP)
             )
         entry = self._entries[path] = Entry(path, info, inside)
         entry.given.connect(self._taker(path))
@@ -157,12 +158,14 @@ class SurveyPage(QWidget):
         supported = bool(survey.supports)
         self._entries[_LOADED].setEnabled(not supported)
         self._entries[_LOADED].name.setText(
-            "Deck height, loaded (from the supports)" if supported else "Deck height, loaded"
+            say("Deck height, loaded (from the supports)") if supported else say("Deck height, loaded")
         )
         for path, tick in self._ticks.items():
             tick.show_value(value_at(survey, path))
         rows = len(survey.stock)
-        self._ticks["wishes.buys"].setText(f"Sections may be bought, beside the {rows} in stock")
+        self._ticks["wishes.buys"].setText(
+            say("Sections may be bought, beside the {count} in stock", count=rows)
+        )
         others = [problem.text() for problem in self.problems if problem.key not in named]
         self.told.setText("\n".join(others) or self.why)
         self.told.setVisible(bool(self.told.text()))
@@ -179,11 +182,16 @@ def _made_of_what_is_welded(survey: Design) -> Design:
 def _problems(survey: Design, folder: Path | None) -> tuple[Problem, ...]:
     carrier = survey.carrier
     if carrier.deck_drop_mm < 0:
-        rule, way_out = "is higher than empty", f"give {fixed(carrier.deck_height_mm, 0, 'mm')} or less"
+        rule, way_out = (
+            say("is higher than empty"),
+            say("give {height} or less", height=fixed(carrier.deck_height_mm, 0, "mm")),
+        )
         return (Problem(key=_LOADED, value="", rule=rule, way_out=way_out),)
     wrong = value_problems(_LOADED, info_at(_LOADED), carrier.deck_drop_mm)
     if wrong:
-        most = replace(wrong[0], rule="is too far below empty", way_out="the drop " + wrong[0].rule)
+        most = replace(
+            wrong[0], rule=say("is too far below empty"), way_out=say("the drop {rule}", rule=wrong[0].rule)
+        )
         return (most,)
     try:
         require_proposable(survey)

@@ -8,9 +8,11 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
-from rampdraft.app import looks
+from rampdraft.app import looks, speech
 from rampdraft.app.shell import settings
 from rampdraft.checks.steps import STEPS
+from rampdraft.words.manner import LENGTHS
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -26,57 +28,65 @@ class Actions(QObject):
         super().__init__(desk)
         self._filing = desk.filing
         bar = desk.window.menuBar()
-        self._fill_file(bar.addMenu("&File"), desk)
-        self._fill_edit(bar.addMenu("&Edit"), desk)
-        self._fill_steps(bar.addMenu("&Steps"), desk)
-        self._fill_view(bar.addMenu("&View"), desk)
-        self._fill_fold(bar.addMenu("F&old"), desk)
-        self._add(bar.addMenu("&Help"), "&About and cautions", desk.about)
+        self._fill_file(bar.addMenu(say("&File")), desk)
+        self._fill_edit(bar.addMenu(say("&Edit")), desk)
+        self._fill_steps(bar.addMenu(say("&Steps")), desk)
+        self._fill_view(bar.addMenu(say("&View")), desk)
+        self._fill_fold(bar.addMenu(say("F&old")), desk)
+        self._add(bar.addMenu(say("&Help")), say("&About and cautions"), desk.about)
 
     def _fill_file(self, file: QMenu, desk: "Desk") -> None:
         filing = self._filing
-        self._add(file, "&New", filing.new, Keys.New)
-        self._add(file, "&Open…", filing.open, Keys.Open)
-        self._recent = file.addMenu("Open &recent")
+        self._add(file, say("&New"), filing.new, Keys.New)
+        self._add(file, say("&Open…"), filing.open, Keys.Open)
+        self._recent = file.addMenu(say("Open &recent"))
         self._recent.aboutToShow.connect(self._list_recent)
-        self._samples = file.addMenu("S&amples")
+        self._samples = file.addMenu(say("S&amples"))
         self._samples.aboutToShow.connect(self._list_samples)
         file.addSeparator()
-        self._add(file, "&Save", filing.save, Keys.Save)
-        self._add(file, "Save &as…", filing.save_as, "Ctrl+Shift+S")
+        self._add(file, say("&Save"), filing.save, Keys.Save)
+        self._add(file, say("Save &as…"), filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
-        self._add(file, "&Export the workshop pack…", filing.export, "Ctrl+E")
-        self._add(file, "Save the &view…", desk.picture_work.save, "Ctrl+Shift+E")
+        self._add(file, say("&Export the workshop pack…"), filing.export, "Ctrl+E")
+        self._add(file, say("Save the &view…"), desk.picture_work.save, "Ctrl+Shift+E")
         file.addSeparator()
-        self._add(file, "&Quit", desk.window.close, Keys.Quit)
+        self._add(file, say("&Quit"), desk.window.close, Keys.Quit)
 
     def _fill_edit(self, edit: QMenu, desk: "Desk") -> None:
         stack = desk.document.undo_stack
         for action, key in (
-            (stack.createUndoAction(self, "&Undo"), Keys.Undo),
-            (stack.createRedoAction(self, "&Redo"), Keys.Redo),
+            (stack.createUndoAction(self, say("&Undo")), Keys.Undo),
+            (stack.createRedoAction(self, say("&Redo")), Keys.Redo),
         ):
             action.setShortcuts(key)
             edit.addAction(action)
         edit.addSeparator()
-        self._add(edit, "&Keep this ramp to compare", desk.keep_ramp, "Ctrl+K")
+        self._add(edit, say("&Keep this ramp to compare"), desk.keep_ramp, "Ctrl+K")
         self._add(
-            edit, "&Edits and differences", _Call(desk.views.setCurrentWidget, desk.compare), "Ctrl+Shift+K"
+            edit,
+            say("&Edits and differences"),
+            _Call(desk.views.setCurrentWidget, desk.compare),
+            "Ctrl+Shift+K",
         )
-        self._add(edit, "Copy the &view", desk.picture_work.copy, "Ctrl+Shift+C")
+        self._add(edit, say("Copy the &view"), desk.picture_work.copy, "Ctrl+Shift+C")
         edit.addSeparator()
-        self._add(edit, "&Propose ramps…", desk.propose_work.for_document, "Ctrl+Shift+P")
-        self._add(edit, "I&mprove…", desk.propose_work.improve, "Ctrl+Shift+I")
-        self._add(edit, "F&ind a value, check or part", desk.step_work.go_find, Keys.Find)
-        self._add(edit, "First value to &correct", desk.go_to_problem, "F8")
+        self._add(edit, say("&Propose ramps…"), desk.propose_work.for_document, "Ctrl+Shift+P")
+        self._add(edit, say("I&mprove…"), desk.propose_work.improve, "Ctrl+Shift+I")
+        self._add(edit, say("F&ind a value, check or part"), desk.step_work.go_find, Keys.Find)
+        self._add(edit, say("First value to &correct"), desk.go_to_problem, "F8")
 
     def _fill_steps(self, steps: QMenu, desk: "Desk") -> None:
         work = desk.step_work
         for number, step in enumerate(STEPS, start=1):
-            self._add(steps, f"&{number} {step.title}", _Call(work.take, step.key), f"Alt+{number}")
-        self._add(steps, "&Everything", _Call(work.take, ""), "Alt+0")
+            self._add(
+                steps,
+                f"&{number} {step.name}",
+                _Call(work.take, step.key),
+                f"Alt+{number}",
+            )
+        self._add(steps, say("&Everything"), _Call(work.take, ""), "Alt+0")
         steps.addSeparator()
-        self._add(steps, "What is needed &next", work.go_on, "F9")
+        self._add(steps, say("What is needed &next"), work.go_on, "F9")
 
     def _fill_view(self, view: QMenu, desk: "Desk") -> None:
         for number, (panel, name) in enumerate(desk.views.named, start=1):
@@ -85,38 +95,50 @@ class Actions(QObject):
         view.addSeparator()
         for number, (name, panel) in enumerate(desk.areas, start=1):
             go = _Call(panel.setFocus, Qt.FocusReason.ShortcutFocusReason)
-            self._add(view, f"Go to {name}", go, f"F{number + 1}")
+            self._add(view, say("Go to {name}", name=name), go, f"F{number + 1}")
         view.addSeparator()
-        self._add(view, "&Fit the drawing", desk.fit, "Ctrl+0")
-        self._add_switch(view, "&Details enlarged", desk.side.show_details, "Ctrl+Shift+D", on=True)
+        self._add(view, say("&Fit the drawing"), desk.fit, "Ctrl+0")
+        self._add_switch(view, say("&Details enlarged"), desk.side.show_details, "Ctrl+Shift+D", on=True)
         view.addSeparator()
-        words = {"system": "As the &system", "light": "&Light", "dark": "&Dark"}
+        words = {"system": say("As the &system"), "light": say("&Light"), "dark": say("&Dark")}
         self._add_choice(
-            view.addMenu("Light or &dark"),
+            view.addMenu(say("Light or &dark")),
             [(words[one], one) for one in looks.LOOKS],
             looks.look,
             looks.choose_look,
         )
-        sizes = view.addMenu("&Text size")
+        self._add_choice(
+            view.addMenu(say("&Language")),
+            [(say(speech.NAMES[one]), one) for one in speech.TONGUES],
+            speech.tongue,
+            desk.choose_language,
+        )
+        self._add_choice(
+            view.addMenu(say("Le&ngths")),
+            [(say(speech.UNITS[one]), one) for one in LENGTHS],
+            speech.lengths,
+            desk.choose_lengths,
+        )
+        sizes = view.addMenu(say("&Text size"))
         each = [(f"{size} %", size) for size in looks.TEXT_SIZES]
         self._add_choice(sizes, each, looks.text_size, looks.choose_text_size)
         sizes.addSeparator()
-        self._add(sizes, "&Larger", _Call(looks.step_text_size, 1), Keys.ZoomIn)
-        self._add(sizes, "S&maller", _Call(looks.step_text_size, -1), Keys.ZoomOut)
+        self._add(sizes, say("&Larger"), _Call(looks.step_text_size, 1), Keys.ZoomIn)
+        self._add(sizes, say("S&maller"), _Call(looks.step_text_size, -1), Keys.ZoomOut)
 
     def _fill_fold(self, fold: QMenu, desk: "Desk") -> None:
         work = desk.fold_work
-        self._add(fold, "&Play or pause", desk.play_fold, "Ctrl+Space")
-        self._add(fold, "Go to the &tightest place", desk.go_tightest, "Ctrl+T")
+        self._add(fold, say("&Play or pause"), desk.play_fold, "Ctrl+Space")
+        self._add(fold, say("Go to the &tightest place"), desk.go_tightest, "Ctrl+T")
         fold.addSeparator()
-        self._add(fold, "&Find a way to fold", work.find, "Ctrl+Shift+F")
-        self._add(fold, "Try the fold at &each site", work.find_at_sites)
-        self._add(fold, "Use the &usual sequence", work.use_usual)
-        self._add(fold, "Size the &spring…", work.size_spring)
-        self._add(fold, "&Let slats fall into gaps…", work.interleave)
+        self._add(fold, say("&Find a way to fold"), work.find, "Ctrl+Shift+F")
+        self._add(fold, say("Try the fold at &each site"), work.find_at_sites)
+        self._add(fold, say("Use the &usual sequence"), work.use_usual)
+        self._add(fold, say("Size the &spring…"), work.size_spring)
+        self._add(fold, say("&Let slats fall into gaps…"), work.interleave)
         fold.addSeparator()
-        self._add_switch(fold, "Show s&wept room", work.show_swept, "Ctrl+Shift+R", on=False)
-        self._add_switch(fold, "Show &hands", desk.side.show_hands, "Ctrl+Shift+H", on=True)
+        self._add_switch(fold, say("Show s&wept room"), work.show_swept, "Ctrl+Shift+R", on=False)
+        self._add_switch(fold, say("Show &hands"), desk.side.show_hands, "Ctrl+Shift+H", on=True)
 
     def _add(
         self,
@@ -158,12 +180,16 @@ class Actions(QObject):
         menu.aboutToShow.connect(_Call(_mark, actions, chosen))
 
     def _list_recent(self) -> None:
-        self._list(self._recent, settings.recent_files(), self._filing.open_path, "nothing yet", whole=True)
+        self._list(
+            self._recent, settings.recent_files(), self._filing.open_path, say("nothing yet"), whole=True
+        )
 
     def _list_samples(self) -> None:
         from rampdraft.files.samples import sample_paths
 
-        self._list(self._samples, sample_paths(), self._filing.open_sample, "none installed", whole=False)
+        self._list(
+            self._samples, sample_paths(), self._filing.open_sample, say("none installed"), whole=False
+        )
 
     def _list(
         self, menu: QMenu, paths: tuple[Path, ...], act: Callable[[Path], object], none: str, *, whole: bool

@@ -1,17 +1,20 @@
 """What is in the window: three areas side by side, and how they speak with one another."""
 
+from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QObject, QPointF, Qt
+from PySide6.QtCore import QObject, QPointF, Qt, QTimer
 from PySide6.QtWidgets import QLabel, QWidget
 
+from rampdraft.app import speech
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.painting import family
 from rampdraft.app.checklist.checks import ChecksPanel
 from rampdraft.app.document import Document
 from rampdraft.app.form.dimensions import DimensionsPanel
+from rampdraft.app.form.giving import why_not
 from rampdraft.app.furniture import column, make, splitter
 from rampdraft.app.judging import Judging
 from rampdraft.app.shell import settings
@@ -28,7 +31,7 @@ from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
-from rampdraft.app.variant import Variant
+from rampdraft.app.variant import Kept, Variant
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.compare import ComparePanel
 from rampdraft.app.views.end import EndPanel
@@ -48,6 +51,8 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.result import Check
 from rampdraft.drawing.grips.grip import field_of
 from rampdraft.drawing.lit import lit_by
+from rampdraft.words.manner import Lengths
+from rampdraft.words.say import say
 
 AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
 """Width at first, least width (0: its own) and share of a wider window, of each area."""
@@ -55,15 +60,27 @@ AREAS: Final = ((350, 0, 1), (700, 300, 2), (350, 255, 1))
 SAY_MS: Final = 8000
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """What one desk goes on with from the one before."""
+
+    document: Document
+    variant: Kept | None
+    view: str
+    """Key of the view in front."""
+
+
 class Desk(QObject):
     """The document in hand and the areas that show it."""
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Window, carried: "Carried | None" = None) -> None:
+        """Set it out, with a document of its own, or with what another desk carried over."""
         super().__init__(window)
         self.window = window
         family()  # a screen without fonts of its own shows letters too
         self.dialogs = Dialogs(window)
-        self.document = Document(self)
+        self.document = carried.document if carried is not None else Document(self)
+        self.document.setParent(self)
         self.answers = Answers(self)
         self.judging = Judging(self.document, self.answers, self)
         self.filing = Filing(self)
@@ -83,7 +100,7 @@ class Desk(QObject):
         self.pieces = PiecesPanel(self.document, self.answers, window)
         self.users = UsersPanel(self.document, window)
         self.checks = ChecksPanel(self.document, self.answers, window)
-        self.variant = Variant(self.document)
+        self.variant = Variant(self.document, self.answers)
         self.compare = ComparePanel(self.document, self.variant, window)
         self.views = Views(window)
         for panel, key, name in self._panels:
@@ -98,28 +115,30 @@ class Desk(QObject):
         self._actions = Actions(self)
         self._wire()
         self._retitle()
+        if carried is not None:
+            self._take_over(carried)
 
     @property
     def _panels(self) -> tuple[tuple[QWidget, str, str], ...]:
         """Return the views, each with its key and its name."""
         return (
-            (self.side, "side", "Side"),
-            (self.fold_map, "fold_map", "Fold map"),
-            (self.rolling, "rolling", "Rolling"),
-            (self.plan, "plan", "Plan"),
-            (self.end, "end", "End"),
-            (self.solid, "solid", "Solid"),
-            (self.strength, "strength", "Strength"),
-            (self.carrier, "carrier", "Carrier"),
-            (self.pieces, "pieces", "Pieces"),
-            (self.users, "users", "Users"),
-            (self.compare, "compare", "Compare"),
+            (self.side, "side", say("Side")),
+            (self.fold_map, "fold_map", say("Fold map")),
+            (self.rolling, "rolling", say("Rolling")),
+            (self.plan, "plan", say("Plan")),
+            (self.end, "end", say("End")),
+            (self.solid, "solid", say("Solid")),
+            (self.strength, "strength", say("Strength")),
+            (self.carrier, "carrier", say("Carrier")),
+            (self.pieces, "pieces", say("Pieces")),
+            (self.users, "users", say("Users")),
+            (self.compare, "compare", say("Compare")),
         )
 
     def _lay_out(self) -> None:
         drawing = QWidget(self.window)
         column(drawing, (self.notice, 0), (self.views.pane, 1), (self.fold_bar, 0))
-        shown = (_area("Dimensions", self.form), drawing, _area("Checks", self.checks))
+        shown = (_area(say("Dimensions"), self.form), drawing, _area(say("Checks"), self.checks))
         for area, (_, least, _) in zip(shown, AREAS, strict=True):
             area.setMinimumWidth(least)
         parts = ((area, share) for area, (_, _, share) in zip(shown, AREAS, strict=True))
@@ -164,10 +183,10 @@ class Desk(QObject):
     def areas(self) -> tuple[tuple[str, QWidget], ...]:
         """Return the areas with the widget that takes the cursor in each."""
         return (
-            ("Dimensions", self.form),
-            ("Drawing", self.views),
-            ("Checks", self.checks.list),
-            ("Steps", self.step_work.list),
+            (say("Dimensions"), self.form),
+            (say("Drawing"), self.views),
+            (say("Checks"), self.checks.list),
+            (say("&Steps").replace("&", ""), self.step_work.list),
         )
 
     def play_fold(self) -> None:
@@ -187,10 +206,12 @@ class Desk(QObject):
     def keep_ramp(self) -> None:
         """Keep the ramp in hand, to be compared with what comes of it."""
         if not self.document.whole:
-            self.say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            self.say(
+                say("The ramp is being worked out, or has values to be corrected: it cannot be kept yet.")
+            )
             return
         self.variant.keep()
-        self.say(f"Kept, {self.variant.name}. What differs from now on stands under Compare.")
+        self.say(say("Kept, {name}. What differs from now on stands under Compare.", name=self.variant.name))
 
     def go_to_problem(self) -> None:
         """Put the cursor on the first value that can't be."""
@@ -207,9 +228,22 @@ class Desk(QObject):
         from rampdraft import __version__
         from rampdraft.files.known_parts import known_parts
 
-        words = "\n\n".join((f"Rampdraft {__version__}: two-section folding ramps. MIT licence.", *CAUTIONS))
+        what = say("Rampdraft {version}: two-section folding ramps. MIT licence.", version=__version__)
+        words = "\n\n".join((what, *map(say, CAUTIONS)))
         made_of = "\n".join(f"{one.name} {one.version}: {one.licence}" for one in known_parts())
-        self.dialogs.report("About Rampdraft", words, f"Made with:\n{made_of}")
+        self.dialogs.report(say("About Rampdraft"), words, say("Made with:\n{parts}", parts=made_of))
+
+    def choose_language(self, wanted: speech.Tongue) -> None:
+        """Speak another language."""
+        self._speak(speech.choose_tongue(wanted))
+
+    def choose_lengths(self, wanted: Lengths) -> None:
+        """Show lengths in another unit."""
+        self._speak(speech.choose_lengths(wanted))
+
+    def _speak(self, otherwise: bool) -> None:
+        if otherwise:  # once the menu is closed that it was chosen from, which goes too
+            QTimer.singleShot(0, self.window, self.window.furnish_anew)
 
     def settle(self) -> None:
         """Take what is half typed in the form, so that nothing is lost by what comes next."""
@@ -233,6 +267,28 @@ class Desk(QObject):
         """
         if not self.filing.may_leave():
             return False
+        self._stop()
+        return True
+
+    def leave(self) -> "Carried":
+        """Clear the desk, and return what another one in its place goes on with."""
+        self.settle()
+        self.document.give_back()
+        view = self.views.key_of(self.views.currentWidget())
+        self._stop()
+        self.document.let_go(why_not)
+        self.document.setParent(None)
+        return Carried(document=self.document, variant=self.variant.kept, view=view)
+
+    def _take_over(self, carried: "Carried") -> None:
+        """Go on with what another desk carried over, told as is spoken now."""
+        self.document.show_anew()
+        self.variant.take_over(carried.variant)
+        self.views.show_key(carried.view)
+        self.journal.now()
+        self.recovery.offer()
+
+    def _stop(self) -> None:
         self.fold_bar.pause()
         self.filing.pack.close()
         self.propose_work.close()
@@ -245,7 +301,6 @@ class Desk(QObject):
         self.journal.end()
         settings.remember_state("areas", self._areas.saveState())
         self.views.remember()
-        return True
 
     # How the areas speak with one another
 

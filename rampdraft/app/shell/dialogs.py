@@ -28,6 +28,7 @@ from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import Problem
+from rampdraft.words.say import say
 
 _ASK: Final = (
     "Tick the rules that hold where the ramp will be used. With none ticked it is held to what is asked of"
@@ -62,13 +63,15 @@ class Dialogs:
 
     def file_to_open(self) -> Path | None:
         """Return the design file to open, or None."""
-        name, _ = QFileDialog.getOpenFileName(self._window, "Open a design", settings.last_folder(), DESIGNS)
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, say("Open a design"), settings.last_folder(), say(DESIGNS)
+        )
         return Path(name) if name else None
 
     def file_to_save(self, suggested: str) -> Path | None:
         """Return the file to save in, with its ending, or None."""
         start = str(Path(settings.last_folder()) / suggested)
-        name, _ = QFileDialog.getSaveFileName(self._window, "Save the design", start, DESIGNS)
+        name, _ = QFileDialog.getSaveFileName(self._window, say("Save the design"), start, say(DESIGNS))
         if not name:
             return None
         path = Path(name)
@@ -77,7 +80,7 @@ class Dialogs:
     def picture_to_save(self, suggested: str) -> Path | None:
         """Return the file to save a view in, with its ending, or None."""
         start = str(Path(settings.last_folder()) / suggested)
-        name, chosen = QFileDialog.getSaveFileName(self._window, "Save the view", start, PICTURES)
+        name, chosen = QFileDialog.getSaveFileName(self._window, say("Save the view"), start, say(PICTURES))
         if not name:
             return None
         path = Path(name)
@@ -86,33 +89,33 @@ class Dialogs:
     def folder_for_pack(self) -> Path | None:
         """Return the folder for the workshop pack, or None."""
         name = QFileDialog.getExistingDirectory(
-            self._window, "Folder for the workshop pack", settings.last_folder()
+            self._window, say("Folder for the workshop pack"), settings.last_folder()
         )
         return Path(name) if name else None
 
     def rule_file(self) -> Path | None:
         """Return a rule file of the user's, or None."""
         name, _ = QFileDialog.getOpenFileName(
-            self._window, "Add a rule file", settings.last_folder(), "Rule files (*.toml)"
+            self._window, say("Add a rule file"), settings.last_folder(), say("Rule files (*.toml)")
         )
         return Path(name) if name else None
 
     def rules_of_place(self) -> tuple[str, ...] | None:
         """Ask where a new ramp will be used. Return the rule sets that hold there, or None to go back."""
-        dialog = make(QDialog, self._window, windowTitle="New ramp: where will it be used?")
+        dialog = make(QDialog, self._window, windowTitle=say("New ramp: where will it be used?"))
         boxes, ticked = column(dialog, margins=(12, 12, 12, 12), spacing=4), list[tuple[str, QCheckBox]]()
-        boxes.addWidget(label(_ASK, dialog))
+        boxes.addWidget(label(say(_ASK), dialog))
         rules = {one.key: one for one in builtin_rule_sets()}
         for place in USED_AT:
-            boxes.addWidget(label(place.words, dialog, role="section"))
+            boxes.addWidget(label(say(place.words), dialog, role="section"))
             for key in place.rule_sets:
-                told = rules[key].jurisdiction
-                box = make(QCheckBox, rules[key].title, dialog, toolTip=told, accessibleDescription=told)
+                told = say(rules[key].jurisdiction)
+                box = make(QCheckBox, say(rules[key].title), dialog, toolTip=told, accessibleDescription=told)
                 ticked.append((key, box))
                 boxes.addWidget(box)
         buttons = QDialogButtonBox(dialog)
-        buttons.addButton("Begin", QDialogButtonBox.ButtonRole.AcceptRole).setDefault(True)
-        buttons.addButton("Go back", QDialogButtonBox.ButtonRole.RejectRole)
+        buttons.addButton(say("Begin"), QDialogButtonBox.ButtonRole.AcceptRole).setDefault(True)
+        buttons.addButton(say("Go back"), QDialogButtonBox.ButtonRole.RejectRole)
         buttons.accepted.connect(dialog.accept)
         buttons.rejected.connect(dialog.reject)
         boxes.addWidget(buttons)
@@ -126,12 +129,12 @@ class Dialogs:
         box = QMessageBox(
             self._window,
             icon=QMessageBox.Icon.NoIcon,
-            text=f"Save the changes to “{title}”?",
-            informativeText="Without saving they are lost.",
+            text=say("Save the changes to “{title}”?", title=title),
+            informativeText=say("Without saving they are lost."),
         )
-        save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
-        discard = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
-        back = box.addButton("Go back", QMessageBox.ButtonRole.RejectRole)
+        save = box.addButton(say("Save"), QMessageBox.ButtonRole.AcceptRole)
+        discard = box.addButton(say("Do not save"), QMessageBox.ButtonRole.DestructiveRole)
+        back = box.addButton(say("Go back"), QMessageBox.ButtonRole.RejectRole)
         box.setDefaultButton(save)
         box.setEscapeButton(back)
         box.exec()
@@ -143,17 +146,19 @@ class Dialogs:
         box = QMessageBox(
             self._window,
             icon=QMessageBox.Icon.NoIcon,
-            text=f"Somebody else has changed “{title}” on the disk since it was read.",
-            informativeText=f"From what is on the disk to what is in hand: {in_short(lines)}.",
+            text=say("Somebody else has changed “{title}” on the disk since it was read.", title=title),
+            informativeText=say(
+                "From what is on the disk to what is in hand: {in_short}.", in_short=in_short(lines)
+            ),
             detailedText="\n".join(lines),
         )
         accept, destroy = QMessageBox.ButtonRole.AcceptRole, QMessageBox.ButtonRole.DestructiveRole
         buttons = {
-            box.addButton("Save as…", accept): Conflict.SAVE_AS,
-            box.addButton("Overwrite", destroy): Conflict.OVERWRITE,
-            box.addButton("Reload", destroy): Conflict.RELOAD,
+            box.addButton(say("Save as…"), accept): Conflict.SAVE_AS,
+            box.addButton(say("Overwrite"), destroy): Conflict.OVERWRITE,
+            box.addButton(say("Reload"), destroy): Conflict.RELOAD,
         }
-        back = box.addButton("Go back", QMessageBox.ButtonRole.RejectRole)
+        back = box.addButton(say("Go back"), QMessageBox.ButtonRole.RejectRole)
         box.setDefaultButton(next(iter(buttons)))
         box.setEscapeButton(back)
         box.exec()
@@ -171,13 +176,19 @@ class Dialogs:
     def failure(self, message: str, details: str) -> bool:
         """Tell of a fault of the program. Return whether to save the design under another name now."""
         return self._report(
-            "Something went wrong", message, details, accept="Save the design as…", reject="Go on"
+            say("Something went wrong"),
+            message,
+            details,
+            accept=say("Save the design as…"),
+            reject=say("Go on"),
         )
 
     def pack_done(self, folder: Path, words: str) -> None:
         """Tell where the pack lies, with the cautions; it can be opened from here."""
-        details = "\n".join((str(folder), "", *CAUTIONS))
-        if self._report("Workshop pack written", words, details, accept="Open the folder", reject="Close"):
+        details = "\n".join((str(folder), "", *map(say, CAUTIONS)))
+        if self._report(
+            say("Workshop pack written"), words, details, accept=say("Open the folder"), reject=say("Close")
+        ):
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
 
     def number(self, title: str, words: str, first: float, low: float, high: float) -> float | None:
@@ -195,7 +206,7 @@ class Dialogs:
         return make(
             QProgressDialog,
             title,
-            "Cancel",
+            say("Cancel"),
             0,
             100,
             self._window,
@@ -216,7 +227,12 @@ class Dialogs:
             textInteractionFlags=Qt.TextInteractionFlag.TextSelectableByMouse,
         )
         box = make(
-            QPlainTextEdit, details, dialog, readOnly=True, tabChangesFocus=True, accessibleName="Details"
+            QPlainTextEdit,
+            details,
+            dialog,
+            readOnly=True,
+            tabChangesFocus=True,
+            accessibleName=say("Details"),
         )
         box.setVisible(bool(details))
         buttons = QDialogButtonBox(dialog)

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from types import TracebackType
 
 from rampdraft.files.log import begin_log, end_log, log_words
+from rampdraft.words.say import say
 
 Hook = Callable[[type[BaseException], BaseException, TracebackType | None], object]
 
@@ -44,10 +45,12 @@ class Failures:
             return
         self._telling = True
         try:
-            where = f"\n\nThis is also in the log; {log_words()}"
+            where = say("\n\nThis is also in the log; {log}", log=log_words())
             self._tell(
-                "A fault in the program stopped what you just did. The design is as it was; save it to be"
-                " sure.",
+                say(
+                    "A fault in the program stopped what you just did. The design is as it was;"
+                    " save it to be sure."
+                ),
                 details + where,
             )
         finally:

@@ -17,6 +17,7 @@ from rampdraft.files.rule_files import carry_rule_files
 from rampdraft.files.text_file import read_text
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -44,9 +45,11 @@ class Filing(QObject):
         """Take the starter design into hand, and offer the survey: nobody is held up who only looks."""
         self.begin()
         self._desk.notice.tell(
-            "A new ramp. Say where it will be used and by whom, and ramps are proposed; until then it is"
-            " judged by the rules that it begins with.",
-            (("", "Ramps for a survey…", self._survey),),
+            say(
+                "A new ramp. Say where it will be used and by whom, and ramps are proposed; until"
+                " then it is judged by the rules that it begins with."
+            ),
+            (("", say("Ramps for a survey…"), self._survey),),
         )
 
     def _survey(self) -> None:
@@ -76,12 +79,14 @@ class Filing(QObject):
             text = read_text(path)
             design = read_design(text, path.name, consistent=False)
         except FileError as wrong:
-            self._desk.dialogs.problems("This file cannot be opened", _first_line(wrong), wrong.problems)
+            self._desk.dialogs.problems(say("This file cannot be opened"), _first_line(wrong), wrong.problems)
             return False
         self._document.open(design, path if keep else None, path.parent, text=text)
         if keep:
             settings.remember_file(path)
-        self._desk.say(f"Opened {path}" if keep else f"A copy of the sample {path.stem}")
+        self._desk.say(
+            say("Opened {path}", path=path) if keep else say("A copy of the sample {name}", name=path.stem)
+        )
         return True
 
     def save(self) -> bool:
@@ -123,14 +128,20 @@ class Filing(QObject):
             missing = carry_rule_files(design.use.rule_sets, document.folder, path.parent)
             text = save_design(design, path, over=document.text)
         except FileError as wrong:
-            self._desk.dialogs.problems("Not saved", _first_line(wrong), wrong.problems)
+            self._desk.dialogs.problems(say("Not saved"), _first_line(wrong), wrong.problems)
             return False
         document.saved(path, text)
         settings.remember_file(path)
         refused = len(document.unread)
-        left_out = f"; without {refused} marked in the form, which can't be" if refused else ""
-        lost = f"; without {', '.join(missing)}, not found in {document.folder}" if missing else ""
-        self._desk.say(f"Saved {path}{left_out}{lost}")
+        left_out = (
+            say("; without {count} marked in the form, which can't be", count=refused) if refused else ""
+        )
+        lost = (
+            say("; without {files}, not found in {folder}", files=", ".join(missing), folder=document.folder)
+            if missing
+            else ""
+        )
+        self._desk.say(say("Saved {path}{left_out}{lost}", path=path, left_out=left_out, lost=lost))
         return True
 
     def export(self) -> None:
@@ -138,11 +149,11 @@ class Filing(QObject):
         self._desk.settle()
         self._desk.watch.look_at_rules()
         if self._document.stale or self._document.evaluation is None:
-            words = (
-                "The workshop pack is written from figures that are true of the design in hand. Correct these"
-                " values first."
+            words = say(
+                "The workshop pack is written from figures that are true of the design in"
+                " hand. Correct these values first."
             )
-            self._desk.dialogs.problems("Nothing to export yet", words, self._document.problems)
+            self._desk.dialogs.problems(say("Nothing to export yet"), words, self._document.problems)
             return
         folder = self._desk.dialogs.folder_for_pack()
         if folder is not None:
@@ -177,30 +188,32 @@ class PackExport(QObject):
     def start(self, evaluation: Evaluation, folder: Path) -> None:
         """Write the pack of an evaluation into a folder."""
         self.close()
-        self._dialog = self._desk.dialogs.progress("Writing the workshop pack…")
+        self._dialog = self._desk.dialogs.progress(say("Writing the workshop pack…"))
         self._dialog.canceled.connect(self._cancel)
         self._line.ask(folder, work_out, evaluation, folder)
 
     def _progress(self, share: float, words: str) -> None:
         if self._dialog is not None:
             self._dialog.setLabelText(
-                f"Writing the workshop pack: {words}" if words else "Writing the workshop pack…"
+                say("Writing the workshop pack: {words}", words=words)
+                if words
+                else say("Writing the workshop pack…")
             )
             self._dialog.setValue(round(100 * share))
 
     def _cancel(self) -> None:
         self._line.call_off()
         self.close()
-        self._desk.say("The export was called off.")
+        self._desk.say(say("The export was called off."))
 
     def _done(self, folder: Path, written: tuple[Path, ...]) -> None:
         self.close()
-        self._desk.dialogs.pack_done(folder, f"{len(written)} files for the workshop.")
+        self._desk.dialogs.pack_done(folder, say("{count} files for the workshop.", count=len(written)))
 
     def _failed(self, folder: Path, fault: Exception) -> None:
         self.close()
         if isinstance(fault, RampdraftError):
-            self._desk.dialogs.problems("The pack was not written", _first_line(fault), fault.problems)
+            self._desk.dialogs.problems(say("The pack was not written"), _first_line(fault), fault.problems)
 
     def close(self) -> None:
         """Show nothing any more."""

@@ -20,6 +20,8 @@ from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, with_value
 from rampdraft.progress import Progress
 from rampdraft.rounding import greatest
+from rampdraft.words.figures import exact, fixed
+from rampdraft.words.say import counted, say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -56,20 +58,20 @@ class FoldWork(QObject):
 
     def find(self) -> None:
         """Look for a way to fold."""
-        self._start("Looking for a way to fold with the least effort…", self._found, find_a_fold)
+        self._start(say("Looking for a way to fold with the least effort…"), self._found, find_a_fold)
 
     def find_at_sites(self) -> None:
         """Look for a way to fold from where the ramp stands at each site."""
-        self._start("Looking for a way to fold at each site…", self._tried, find_at_each_site)
+        self._start(say("Looking for a way to fold at each site…"), self._tried, find_at_each_site)
 
     def use_usual(self) -> None:
         """Clear the design's own stages."""
         design = self._document.design
         if design is not None and design.fold_stages:
             self._document.replace(with_stages(design, ()), "Use the usual fold sequence")
-            self._tell("The fold is the usual sequence again.")
+            self._tell(say("The fold is the usual sequence again."))
         else:
-            self._tell("The fold is the usual sequence already.")
+            self._tell(say("The fold is the usual sequence already."))
 
     def size_spring(self) -> None:
         """Ask for the limit and size the assist spring."""
@@ -79,27 +81,29 @@ class FoldWork(QObject):
         if evaluation.design.assist.kind == "none":
             self._desk.form.reveal("assist.kind")
             self._tell(
-                "There is no spring to size yet. Choose a torsion or a gas spring under Assist spring, then"
-                " ask again."
+                say(
+                    "There is no spring to size yet. Choose a torsion or a gas spring under"
+                    " Assist spring, then ask again."
+                )
             )
             return
-        words = (
-            "Greatest hand force along the fold, N. 250 N is the French rule's limit for deploying a"
-            " vehicle's ramp."
+        words = say(
+            "Greatest hand force along the fold, N. 250 N is the French rule's limit for"
+            " deploying a vehicle's ramp."
         )
-        limit = self._desk.dialogs.number("Size the spring", words, LIMIT_N, 20.0, 1000.0)
+        limit = self._desk.dialogs.number(say("Size the spring"), words, LIMIT_N, 20.0, 1000.0)
         if limit is not None:
             self._limit = limit
-            self._start("Sizing the spring…", self._sized, size_a_spring, limit)
+            self._start(say("Sizing the spring…"), self._sized, size_a_spring, limit)
 
     def interleave(self) -> None:
         """Ask for the gap and let the slats of one leaf fall into the gaps of the other."""
         if self._true_one() is None:
             return
-        words = "Gap between slats that have fallen into each other's gaps, mm."
-        gap = self._desk.dialogs.number("Let slats fall into gaps", words, SLIT_MM, 0.5, 50.0)
+        words = say("Gap between slats that have fallen into each other's gaps, mm.")
+        gap = self._desk.dialogs.number(say("Let slats fall into gaps"), words, SLIT_MM, 0.5, 50.0)
         if gap is not None:
-            words = "Looking for a pitch at which the slats pass each other…"
+            words = say("Looking for a pitch at which the slats pass each other…")
             self._start(words, self._slid, let_slats_fall, gap)
 
     def show_swept(self, shown: bool) -> None:
@@ -109,14 +113,23 @@ class FoldWork(QObject):
         if shown and evaluation is not None and not self._document.stale:
             self._desk.views.setCurrentWidget(self._desk.side)
             room = evaluation.fold.envelope
-            front, above = (format.number(value, 0) for value in (room.in_front_mm, room.above_deck_mm))
-            self._desk.say(f"The fold needs {front} mm out from the deck edge and {above} mm above the deck.")
+            front, above = (fixed(value, 0, "mm") for value in (room.in_front_mm, room.above_deck_mm))
+            self._desk.say(
+                say(
+                    "The fold needs {front} out from the deck edge and {above} above the deck.",
+                    front=front,
+                    above=above,
+                )
+            )
 
     def _true_one(self) -> Evaluation | None:
         self._desk.settle()
         if self._document.stale or self._document.evaluation is None:
             self._tell(
-                "Correct the values marked on the left first: the answer must be true of the ramp in hand."
+                say(
+                    "Correct the values marked on the left first: the answer must be true of the"
+                    " ramp in hand."
+                )
             )
             return None
         return self._document.evaluation
@@ -139,14 +152,18 @@ class FoldWork(QObject):
 
     def _call_off(self) -> None:
         self._line.call_off()
-        self._desk.say("Called off.")
+        self._desk.say(say("Called off."))
 
     def _tell(self, words: str, *offers: tuple[str, str, Callable[[], object]]) -> None:
         self._answered, self._told = self._document.design, words
         self._notice.tell(words, offers)
 
     def _failed(self, evaluation: Evaluation, fault: Exception) -> None:
-        why = f"This could not be worked out: a fault in the program ({type(fault).__name__}: {fault})."
+        why = say(
+            "This could not be worked out: a fault in the program ({kind}: {fault}).",
+            kind=type(fault).__name__,
+            fault=fault,
+        )
         self._tell(str(fault) if isinstance(fault, RampdraftError) else why)
 
     def _outdate(self) -> None:
@@ -155,10 +172,10 @@ class FoldWork(QObject):
         if self._line.asked is not None and self._line.asked.design != design:
             self._line.call_off()
             self._tell(
-                "The ramp has changed meanwhile, so the work for the one before was dropped. Ask again."
+                say("The ramp has changed meanwhile, so the work for the one before was dropped. Ask again.")
             )
         elif self._answered not in (None, design) and self._notice.words == self._told:
-            self._notice.outdate("This was about the ramp before the last change. Ask again.")
+            self._notice.outdate(say("This was about the ramp before the last change. Ask again."))
 
     def _forget(self) -> None:
         self._line.call_off()
@@ -171,15 +188,18 @@ class FoldWork(QObject):
 
         if isinstance(found, FoundPath):
             design = with_stages(evaluation.design, stages_of(found.path))
-            self._document.replace(design, "Find a way to fold")
+            self._document.replace(design, say("Find a way to fold"))
             self._tell(
-                f"A way to fold in {_count(len(found.path.stages), 'stage')}. {self._outcome()} Undo takes it"
-                " back."
+                say(
+                    "A way to fold in {count}. {outcome} Undo takes it back.",
+                    count=counted(len(found.path.stages), "{count} stage", "{count} stages"),
+                    outcome=self._outcome(),
+                )
             )
             self._desk.views.setCurrentWidget(self._desk.side)
             self._desk.side.show_share(0.0)
             return
-        self._tell(found.words, ("", "What would free it?", self._ask_free))
+        self._tell(found.words, ("", say("What would free it?"), self._ask_free))
         self._desk.views.setCurrentWidget(self._desk.side)
         self._desk.side.show_blocked(found)
 
@@ -188,81 +208,112 @@ class FoldWork(QObject):
 
         lines = [
             (
-                f"{fold.site}: {_count(len(fold.found.path.stages), 'stage')},"
-                f" {format.number(fold.found.clearance.tightest.certified_mm, 1)} mm of clearance or more all"
-                " the way."
+                say(
+                    "{site}: {count}, {clearance} of clearance or more all the way.",
+                    site=fold.site,
+                    count=counted(len(fold.found.path.stages), "{count} stage", "{count} stages"),
+                    clearance=fixed(fold.found.clearance.tightest.certified_mm, 1, "mm"),
+                )
                 if isinstance(fold.found, FoundPath)
                 else f"{fold.site}: {fold.found.words}"
             )
             for fold in folds
         ]
-        self._tell("\n".join(("Ways to fold, deck empty:", *lines)))
+        self._tell("\n".join((say("Ways to fold, deck empty:"), *lines)))
 
     def _outcome(self) -> str:
         """Return what the fold in hand keeps and asks, as it was worked out anew."""
         evaluation = self._document.evaluation
         if evaluation is None or self._document.stale:
-            return "It cannot be worked out."
+            return say("It cannot be worked out.")
         tightest = evaluation.fold.clearance.tightest
-        least = f"{format.number(tightest.certified_mm, 1)} mm of clearance or more all the way"
+        least = say(
+            "{clearance} of clearance or more all the way",
+            clearance=fixed(tightest.certified_mm, 1, "mm"),
+        )
         if tightest.certified_mm < evaluation.design.fold.clearance_mm:
-            least = (
-                f"{format.number(tightest.clearance_mm, 1)} mm of clearance at the tightest place, less than"
-                " demanded"
+            least = say(
+                "{clearance} of clearance at the tightest place, less than demanded",
+                clearance=fixed(tightest.clearance_mm, 1, "mm"),
             )
-        hand = f"hands need {hands_words(greatest(evaluation.hands, lambda stage: stage.share))}"
+        hand = say(
+            "hands need {force}", force=hands_words(greatest(evaluation.hands, lambda stage: stage.share))
+        )
         return f"{least[0].upper()}{least[1:]}; {hand}."
 
     def _ask_free(self) -> None:
-        self._start("Trying each dimension that may free the fold…", self._freed, try_what_frees)
+        self._start(say("Trying each dimension that may free the fold…"), self._freed, try_what_frees)
 
     def _freed(self, evaluation: Evaluation, freed: "tuple[Freed, ...]") -> None:
         if not freed:
             self._tell(
-                "No single dimension frees this fold. Two of them together may: the closing, the joint, the"
-                " upstands."
+                say(
+                    "No single dimension frees this fold. Two of them together may: the closing,"
+                    " the joint, the upstands."
+                )
             )
             return
-        offers = tuple((_change(one), "Apply", partial(self.apply, evaluation, one)) for one in freed)
-        self._tell("Each of these alone frees the fold, the least change first:", *offers)
+        offers = tuple((_change(one), say("Apply"), partial(self.apply, evaluation, one)) for one in freed)
+        self._tell(say("Each of these alone frees the fold, the least change first:"), *offers)
 
     def apply(self, evaluation: Evaluation, one: "Freed") -> None:
         """Change the dimension and take the way found with it, as one edit."""
         design = with_stages(with_value(evaluation.design, one.path, one.after), stages_of(one.found.path))
-        before, after = format.number(one.before), format.number(one.after)
-        self._document.replace(design, f"Free the fold: {label_of(one.path)}", old=before, new=after)
-        self._tell(f"{_change(one)}. {self._outcome()} Undo takes it back.")
+        before, after = (format.value_words(one.path, value) for value in (one.before, one.after))
+        self._document.replace(
+            design, say("Free the fold: {name}", name=label_of(one.path)), old=before, new=after
+        )
+        self._tell(
+            say("{change}. {outcome} Undo takes it back.", change=_change(one), outcome=self._outcome())
+        )
 
     def _sized(self, evaluation: Evaluation, spring: "Spring | None") -> None:
-        limit = format.number(self._limit)
+        limit = exact(self._limit, "N")
         if spring is None:
             self._tell(
-                f"No strength of this spring brings the hand force under {limit} N without pushing hard"
-                " against the hand elsewhere. Fix it elsewhere, choose the other kind, or take hold at"
-                " another place."
+                say(
+                    "No strength of this spring brings the hand force under {limit} without"
+                    " pushing hard against the hand elsewhere. Fix it elsewhere, choose the other"
+                    " kind, or take hold at another place.",
+                    limit=limit,
+                )
             )
             return
-        self._document.replace(replace(evaluation.design, assist=spring.assist), "Size the spring")
+        self._document.replace(replace(evaluation.design, assist=spring.assist), say("Size the spring"))
         torsion = spring.assist.kind == "torsion"
         size, unit = (spring.assist.rate_nmm_deg, "N mm/°") if torsion else (spring.assist.force_n, "N")
         number = spring.assist.count
-        held = f" On the way it is held back with up to {format.number(-spring.least_n, 0)} N."
+        held = say(" On the way it is held back with up to {force}.", force=fixed(-spring.least_n, 0, "N"))
         self._tell(
-            f"{_count(number, 'spring')} of {format.number(size)} {unit}{' each' if number > 1 else ''}: the"
-            f" hands need {format.number(spring.peak_n, 0)} N at most, at one place."
-            f"{held if spring.least_n < 0 else ''} Undo takes it back."
+            say(
+                "{springs} of {size} each: the hands need {peak} at most, at one place.{held} Undo takes"
+                " it back."
+                if number > 1
+                else "{springs} of {size}: the hands need {peak} at most, at one place.{held} Undo takes it"
+                " back.",
+                springs=counted(number, "{count} spring", "{count} springs"),
+                size=exact(size, unit),
+                peak=fixed(spring.peak_n, 0, "N"),
+                held=held if spring.least_n < 0 else "",
+            )
         )
 
     def _slid(self, evaluation: Evaluation, result: "Interleaved | str") -> None:
         if isinstance(result, str):
             self._tell(result)
             return
-        self._document.replace(result.design, "Let slats fall into gaps")
-        pitch, first = format.number(result.pitch_mm, 1), format.number(result.outer_first_mm, 1)
+        self._document.replace(result.design, say("Let slats fall into gaps"))
+        pitch, first = fixed(result.pitch_mm, 1, "mm"), fixed(result.outer_first_mm, 1, "mm")
         self._tell(
-            f"Slat pitch {pitch} mm on both leaves, the outer leaf's first slat at {first} mm:"
-            f" {format.number(result.clearance_mm, 1)} mm between slats all the way. The running surface is"
-            f" open {format.number(result.opening_mm, 1)} mm between slats. Undo takes it back."
+            say(
+                "Slat pitch {pitch} on both leaves, the outer leaf's first slat at {first}: {clearance}"
+                " between slats all the way. The running surface is open {opening} between slats. Undo"
+                " takes it back.",
+                pitch=pitch,
+                first=first,
+                clearance=fixed(result.clearance_mm, 1, "mm"),
+                opening=fixed(result.opening_mm, 1, "mm"),
+            )
         )
 
 
@@ -309,7 +360,3 @@ def let_slats_fall(one: Evaluation, gap_mm: float, progress: Progress) -> "Inter
 
 def _change(one: "Freed") -> str:
     return format.change_words(one.path, one.before, one.after)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

@@ -18,6 +18,7 @@ from rampdraft.errors import FileError
 from rampdraft.files.journal import ENDING, Note, design_before, drop_note, keep_note, read_note
 from rampdraft.model.starter import starter_design
 from rampdraft.progress import Progress
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -71,7 +72,9 @@ class Journal(QObject):
         return self._lock.isLocked() or self._lock.tryLock(0)
 
     def _failed(self, _: object, fault: Exception) -> None:
-        self._say(f"The work in hand cannot be noted against loss: {str(fault).partition(chr(10))[0]}")
+        self._say(
+            say("The work in hand cannot be noted against loss: {why}", why=str(fault).partition("\n")[0])
+        )
 
     def now(self) -> None:
         """Note the work at once, on this thread: the program is about to end."""
@@ -156,11 +159,11 @@ class Recovery(QObject):
             offer
             for file, note in self._lost.items()
             for offer in (
-                (_told(note), "Take it back", partial(self._take_back, file)),
-                ("", "Throw it away", partial(self._let_go, file)),
+                (_told(note), say("Take it back"), partial(self._take_back, file)),
+                ("", say("Throw it away"), partial(self._let_go, file)),
             )
         ]
-        notice.tell("The program ended last time before this was saved.", tuple(offers))
+        notice.tell(say("The program ended last time before this was saved."), tuple(offers))
 
     def _take_back(self, file: Path) -> None:
         if not self._desk.filing.may_leave():
@@ -168,7 +171,7 @@ class Recovery(QObject):
         note, document = self._lost[file], self._desk.document
         before = design_before(note) or starter_design()
         document.open(before, note.path, note.folder, text=note.text)
-        document.replace(note.design, "Take back what was not saved")
+        document.replace(note.design, say("Take back what was not saved"))
         for path, text, rule in note.unread:
             document.refuse(path, text, rule)
         self._desk.journal.now()
@@ -192,9 +195,9 @@ def _told(note: Note) -> str:
     name = note.path.name if note.path is not None else note.design.about.name
     before = design_before(note)
     if before is None:
-        return f"“{name}”, {note.when}: never saved"
+        return say("“{name}”, {when}: never saved", name=name, when=note.when)
     lines = (
         *difference_lines(before, note.design),
-        *(f"half typed: {text}" for _, text, _ in note.unread),
+        *(say("half typed: {text}", text=text) for _, text, _ in note.unread),
     )
-    return f"“{name}”, {note.when}: {in_short(lines) or 'nothing differs'}"
+    return f"“{name}”, {note.when}: {in_short(lines) or say('nothing differs')}"

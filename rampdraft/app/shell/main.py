@@ -5,11 +5,11 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QLocale, Qt, QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app import looks
+from rampdraft.app import looks, speech
 from rampdraft.app.shell.window import Window
 from rampdraft.drawing.style import icon_path
 
@@ -50,9 +50,7 @@ def application() -> QApplication:
     app.setDesktopFileName("rampdraft")
     app.setWindowIcon(QIcon(str(icon_path())))
     app.setStyle("Fusion")
-    locale = QLocale()
-    locale.setNumberOptions(QLocale.NumberOption.OmitGroupSeparator)
-    QLocale.setDefault(locale)
+    speech.begin()
     looks.dress()
     app.styleHints().colorSchemeChanged.connect(looks.dress)
     return app
@@ -71,15 +69,20 @@ class _Opening:
         from rampdraft.app.shell.signals import Signals
 
         desk = self._window.furnish()
-        self._signals = Signals(desk)
+        self._signals = Signals(self._window)
         self._signals.install()
-        self._failures = Failures(desk.tell_failure)
+        self._failures = Failures(self._tell_failure)
         self._failures.install()
         if self._show_for_ms is not None:
             QTimer.singleShot(self._show_for_ms, self._window, self._window.close_unasked)
         if self._path is None or not desk.filing.load(self._path):
             desk.filing.begin_and_offer()
         desk.recovery.offer()
+
+    def _tell_failure(self, message: str, details: str) -> None:
+        """Tell it at the desk that is there now: another language brings another one."""
+        if self._window.desk is not None:
+            self._window.desk.tell_failure(message, details)
 
     def end(self) -> None:
         if self._signals is not None:

@@ -9,6 +9,8 @@ from rampdraft.drawing.grips.grip import field_of
 from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim, SectionChoice
 from rampdraft.shop.spoken import spoken
+from rampdraft.words.figures import mm
+from rampdraft.words.say import named, say
 
 
 def is_field(key: str) -> bool:
@@ -25,11 +27,10 @@ def words_of(key: str, document: Document) -> str:
         return _member(key, document)
     value, usual = value_at(document.design, key), usual_of(document.design, key)
     if usual is not None and not value:
-        return f"{label_of(key)}: {usual.words}.   Click to change it."
-    value = format.text_of(info, value)
-    unit = format.unit_text(info.record.unit) if isinstance(info.record, Dim) else ""
-    size = f"{value} {unit}".rstrip()
-    return f"{label_of(key)}: {size}.   Click to change it."
+        return say("{name}: {words}.   Click to change it.", name=label_of(key), words=usual.words)
+    return say(
+        "{name}: {words}.   Click to change it.", name=label_of(key), words=format.value_with_unit(key, value)
+    )
 
 
 def _member(key: str, document: Document) -> str:
@@ -39,9 +40,22 @@ def _member(key: str, document: Document) -> str:
     if member is None or evaluation is None:
         return ""
     piece = member.piece
-    length = f"{format.number(round(piece.length_mm, 1))} mm"
+    length = mm(piece.length_mm)
     parts = (part for part in evaluation.parts if key in part.members)
-    said = (f"part {part.number}, {part.quantity} of them" for part in parts)
-    return "   ".join(
-        (key.capitalize(), *said, f"called: {spoken(member)}", piece.section.text, piece.material, length)
+    said = (
+        say("part {number}, {quantity} of them", number=part.number, quantity=part.quantity) for part in parts
     )
+    return "   ".join(
+        (
+            _headed(named(key)),
+            *said,
+            say("called: {name}", name=spoken(member)),
+            piece.section.text,
+            piece.material,
+            length,
+        )
+    )
+
+
+def _headed(name: str) -> str:
+    return name[:1].upper() + name[1:]

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QTabWidget, QWidget
 
 from rampdraft.app.furniture import across, button, column, label, make, splitter
 from rampdraft.app.shell import settings
+from rampdraft.words.say import say
 
 LEAST_PX: Final = 260
 ROOMY_PX: Final = 420
@@ -29,8 +30,8 @@ class Views(QTabWidget):
         self._keys: dict[QWidget, str] = {}
         self._apart: dict[QWidget, Apart] = {}
         self.pane = Pane(self)
-        self.more = make(QPushButton, "Arrange", self, accessibleName="Arrange the views")
-        self.more.setToolTip("Put a view beside this one, or into a window of its own")
+        self.more = make(QPushButton, say("Arrange"), self, accessibleName=say("Arrange the views"))
+        self.more.setToolTip(say("Put a view beside this one, or into a window of its own"))
         self._menu = QMenu(self.more)
         self._menu.aboutToShow.connect(self._list)
         self.more.setMenu(self._menu)
@@ -45,6 +46,16 @@ class Views(QTabWidget):
     def named(self) -> tuple[tuple[QWidget, str], ...]:
         """Return all views with their names, wherever they stand."""
         return tuple(self._names.items())
+
+    def key_of(self, panel: QWidget) -> str:
+        """Return the key of a view."""
+        return self._keys.get(panel, "")
+
+    def show_key(self, key: str) -> None:
+        """Show the view of a key, where it stands."""
+        for panel, its_key in self._keys.items():
+            if its_key == key:
+                self.setCurrentWidget(panel)
 
     @property
     def seen(self) -> tuple[QWidget, ...]:
@@ -119,9 +130,11 @@ class Views(QTabWidget):
         menu.clear()
         for panel, name in self._names.items():
             if panel is not here and panel is not self.pane.panel:
-                menu.addAction(f"{name} beside this").triggered.connect(_Call(self.put_beside, panel))
+                menu.addAction(say("{name} beside this", name=name)).triggered.connect(
+                    _Call(self.put_beside, panel)
+                )
         menu.addSeparator()
-        window = menu.addAction(f"{self._names.get(here, '')} in a window of its own")
+        window = menu.addAction(say("{name} in a window of its own", name=self._names.get(here, "")))
         window.triggered.connect(_Call(self.put_apart, here))
         window.setEnabled(self._may_leave(here))
 
@@ -159,9 +172,9 @@ class Pane(QWidget):
         self.side = QWidget(self)
         self.side.setMinimumSize(LEAST_PX, LEAST_PX // 2)
         self._name = label("", self.side, role="area")
-        self.turned = button("Below", self._turn, self.side)
-        self.apart = button("Window", self._to_window, self.side, "In a window of its own")
-        self.close_button = button("Close", self._close, self.side, "Back among the tabs")
+        self.turned = button(say("Below"), self._turn, self.side)
+        self.apart = button(say("Window"), self._to_window, self.side, say("In a window of its own"))
+        self.close_button = button(say("Close"), self._close, self.side, say("Back among the tabs"))
         for one in (self.turned, self.apart, self.close_button):
             one.setFlat(False)
         head = across(
@@ -184,7 +197,7 @@ class Pane(QWidget):
         """Show a view beside the tabs."""
         self.panel = panel
         self._name.setText(name)
-        self.side.setAccessibleName(f"Beside: {name}")
+        self.side.setAccessibleName(say("Beside: {name}", name=name))
         self._body.addWidget(panel, 1)
         panel.show()
         self.side.show()
@@ -202,8 +215,8 @@ class Pane(QWidget):
     def turn(self, *, below: bool) -> None:
         """Let the second view stand below the first, or on its right."""
         self._split.setOrientation(BELOW if below else SIDE)
-        self.turned.setText("Beside" if below else "Below")
-        self.turned.setToolTip("Side by side" if below else "One below the other")
+        self.turned.setText(say("Beside") if below else say("Below"))
+        self.turned.setToolTip(say("Side by side") if below else say("One below the other"))
 
     def sizes(self) -> QByteArray:
         """Return how the room is shared."""

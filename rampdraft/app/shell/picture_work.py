@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.drawing.ink import Picture
 from rampdraft.errors import RampdraftError
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -31,7 +32,7 @@ class PictureWork(QObject):
         """Put the view on the clipboard."""
         if self._is_true():
             QApplication.clipboard().setPixmap(_pixels(self._shown))
-            self._desk.say(f"Copied the view {self._name}.")
+            self._desk.say(say("Copied the view {name}.", name=self._name))
 
     def save(self) -> None:
         """Save the view, in the format that its ending says."""
@@ -46,19 +47,21 @@ class PictureWork(QObject):
         try:
             write_whole(path, made[path.suffix.lower()]())
         except KeyError:
-            self._desk.dialogs.told("Save the view", f"{path.name!r} ends in none of .png, .svg and .pdf.")
+            self._desk.dialogs.told(
+                say("Save the view"), say("{name!r} ends in none of .png, .svg and .pdf.", name=path.name)
+            )
         except RampdraftError as wrong:
-            self._desk.dialogs.problems("The view was not saved", str(wrong), wrong.problems)
+            self._desk.dialogs.problems(say("The view was not saved"), str(wrong), wrong.problems)
         else:
-            self._desk.say(f"Saved {path}.")
+            self._desk.say(say("Saved {path}.", path=path))
 
     def _is_true(self) -> bool:
         """Return whether the view shows the ramp in hand; say so where it does not."""
         if self._desk.document.stale or self._desk.document.evaluation is None:
-            self._desk.dialogs.told("The view", _STALE)
+            self._desk.dialogs.told(say("The view"), say(_STALE))
             return False
         if not self._desk.document.whole:
-            self._desk.say("The ramp in hand is being worked out: ask again in a moment.")
+            self._desk.say(say("The ramp in hand is being worked out: ask again in a moment."))
             return False
         return True
 
@@ -93,7 +96,7 @@ class PictureWork(QObject):
         shown = self._shown
         if isinstance(shown, Canvas) and shown.picture is not None:
             return shown.picture
-        raise RampdraftError(f"The view {self._name} is no drawing: save it as .png.")
+        raise RampdraftError(say("The view {name} is no drawing: save it as .png.", name=self._name))
 
 
 def _pixels(widget: QWidget) -> QPixmap:

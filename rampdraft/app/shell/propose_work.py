@@ -10,6 +10,7 @@ from rampdraft.errors import FileError
 from rampdraft.files.user_list import load_users
 from rampdraft.model.design import Design, WheeledUser
 from rampdraft.model.starter import starter_design
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -89,7 +90,7 @@ class ProposeWork(QObject):
 
     def _take(self, design: Design, what: str) -> None:
         self._document.replace(design, what)
-        self._desk.say(f"{what}. Undo takes it back.")
+        self._desk.say(say("{change}. Undo takes it back.", change=what))
 
     def _give_up_new(self) -> None:
         self._end()

@@ -97,6 +97,26 @@ def remember_look(name: str) -> None:
     store().setValue("look", name)
 
 
+def language() -> str:
+    """Return which language was chosen, as it was kept."""
+    return str(store().value("language", ""))
+
+
+def remember_language(name: str) -> None:
+    """Remember a language."""
+    store().setValue("language", name)
+
+
+def lengths() -> str:
+    """Return in which unit lengths are to be shown, as it was kept."""
+    return str(store().value("lengths", ""))
+
+
+def remember_lengths(unit: str) -> None:
+    """Remember a unit of length."""
+    store().setValue("lengths", unit)
+
+
 def text_size() -> int:
     """Return the size of letters in per cent, as it was kept."""
     kept = str(store().value("text_size", ""))

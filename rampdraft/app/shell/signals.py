@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QSocketNotifier
 from PySide6.QtGui import QGuiApplication
 
 if TYPE_CHECKING:
-    from rampdraft.app.shell.desk import Desk
+    from rampdraft.app.shell.window import Window
 
 _AT_ONCE: Final = tuple(
     number for name in ("SIGTERM", "SIGHUP") if (number := getattr(signal, name, None)) is not None
@@ -23,9 +23,9 @@ class Signals(QObject):
     where a window gets none of them, it only listens to the end of the session.
     """
 
-    def __init__(self, desk: "Desk") -> None:
-        super().__init__(desk)
-        self._desk = desk
+    def __init__(self, window: "Window") -> None:
+        super().__init__()
+        self._window = window
         self._before: dict[int, object] = {}
         self._pipe: tuple[int, int] | None = None
         self._notifier: QSocketNotifier | None = None
@@ -69,15 +69,19 @@ class Signals(QObject):
             if number in _AT_ONCE:
                 self.end_at_once(number)
             elif number == signal.SIGINT:
-                self._desk.window.close()
+                self._window.close()
 
     def end_at_once(self, number: int) -> None:
         """Note the work and end the program; nothing is asked, and nothing waited for."""
         try:
-            self._desk.journal.now()
+            self._note()
         finally:
             logging.shutdown()
             os._exit(128 + number)
 
     def _session_ends(self) -> None:
-        self._desk.journal.now()
+        self._note()
+
+    def _note(self) -> None:
+        if self._window.desk is not None:
+            self._window.desk.journal.now()

@@ -15,6 +15,7 @@ from rampdraft.app.steps.step_list import EVERYTHING, StepList
 from rampdraft.app.steps.strip import StepStrip
 from rampdraft.checks.step_words import need_words
 from rampdraft.checks.steps import BY_KEY, STEPS, Need, ViewKey, need_of, standing, step_of_kind
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -48,7 +49,7 @@ class StepWork(QObject):
     def framed(self, areas: QWidget) -> QWidget:
         """Return the three areas with the line over them and the steps beside them."""
         frame, side = QWidget(self._desk.window), QWidget(self._desk.window)
-        column(side, (make(QLabel, "Steps", side, role="area"), 0), (self.list, 1))
+        column(side, (make(QLabel, say("&Steps").replace("&", ""), side, role="area"), 0), (self.list, 1))
         beside = across((side, 0), (areas, 1), margins=(0, 0, 0, 0), spacing=0)
         column(frame, (self.strip, 0), (hairline(frame), 0), (beside, 1))
         return frame
@@ -122,8 +123,8 @@ class StepWork(QObject):
         grey(self.list, not self._document.whole)
         self.list.show_standing({key: standing(key, problems, checks) for key in keys}, waiting)
         self.need = need_of(self.step, design, problems, checks)
-        title = BY_KEY[self.step].title if self.step else EVERYTHING
+        title = BY_KEY[self.step].name if self.step else say(EVERYTHING)
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
         told = self._document.whole or bool(problems)
-        words = JUDGING if not told else need_words(self.need) if known else WAIT
+        words = say(JUDGING) if not told else need_words(self.need) if known else say(WAIT)
         self.strip.show_need(title, words, goes=known and told)

@@ -18,6 +18,7 @@ from rampdraft.model.fields.paths import info_of, value_at
 from rampdraft.model.fields.record import Record
 from rampdraft.model.fields.values import numbered
 from rampdraft.model.rolling_shape import as_class, own_values
+from rampdraft.words.say import say, within
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -55,7 +56,7 @@ class UserWork(QObject):
         """Show the pictures to choose another user from."""
         self._desk.settle()
         if self._document.design is not None:
-            kept = self._try("Your list of users cannot be read.", load_users, self.list_path)
+            kept = self._try(say("Your list of users cannot be read."), load_users, self.list_path)
             self._desk.views.setCurrentWidget(self._desk.users)
             self._desk.users.offer(kept or ())
 
@@ -66,7 +67,7 @@ class UserWork(QObject):
             return
         users = design.use.users
         new = replace(user, name=numbered(user.name, {one.name for one in users}))
-        self._document.edit(USERS, (*users, new), f"Add {new.name}")
+        self._document.edit(USERS, (*users, new), say("Add {name}", name=new.name))
         self._show(len(users) + 1)
         self._desk.form.reveal(f"{USERS}[{len(users) + 1}].name")
 
@@ -90,15 +91,24 @@ class UserWork(QObject):
             self._take(path, as_class(user, kind, keep=False))
             return
         self._notice.tell(
-            f"“{user.name}” is to become a {kind}, and has values of its own: {_named(own)}.",
+            say(
+                "“{name}” is to become a {kind}, and has values of its own: {named}.",
+                name=user.name,
+                kind=say(kind),
+                named=_named(own),
+            ),
             (
-                ("All values as of the new class", "Fill all", self._taker(path, user, kind, keep=False)),
                 (
-                    "These stay, all others as of the new class",
-                    "Keep own values",
+                    say("All values as of the new class"),
+                    say("Fill all"),
+                    self._taker(path, user, kind, keep=False),
+                ),
+                (
+                    say("These stay, all others as of the new class"),
+                    say("Keep own values"),
                     self._taker(path, user, kind, keep=True),
                 ),
-                ("The class stays too", "Leave as it was", self._forget),
+                (say("The class stays too"), say("Leave as it was"), self._forget),
             ),
         )
         self._asked = design
@@ -110,7 +120,7 @@ class UserWork(QObject):
     def _take(self, path: str, user: WheeledUser) -> None:
         before: WheeledUser = value_at(self._document.design, path) if self._document.design else user
         self._forget()
-        self._document.edit(path, user, f"“{user.name}”", old=before.kind, new=user.kind)
+        self._document.edit(path, user, f"“{user.name}”", old=say(before.kind), new=say(user.kind))
 
     def _outdate(self) -> None:
         if self._asked is not None and self._asked != self._document.design:
@@ -130,22 +140,24 @@ class UserWork(QObject):
         if design is None:
             return
         if any(problem.key.startswith(f"{here}.") for problem in self._document.problems):
-            self._notice.tell("Correct the values of this user that are marked on the left first.")
+            self._notice.tell(say("Correct the values of this user that are marked on the left first."))
             return
-        kept = self._try("The user was not kept.", keep_user, value_at(design, here), self.list_path)
+        kept = self._try(say("The user was not kept."), keep_user, value_at(design, here), self.list_path)
         if kept is not None:
-            self._desk.say(f"“{kept.name}” is in your list, and is offered with every ramp.")
+            self._desk.say(say("“{name}” is in your list, and is offered with every ramp.", name=kept.name))
 
     def take_off(self, user: WheeledUser) -> None:
         """Take a user off the list; it can be put back while that is told."""
-        left = self._try("The user was not taken off.", take_off, user, self.list_path)
+        left = self._try(say("The user was not taken off."), take_off, user, self.list_path)
         if left is not None:
             self._desk.users.offer(left)
-            back = ("", "Put it back", partial(self._put_back, user))
-            self._notice.tell(f"“{user.name}” is off your list. Ramps that have it keep it.", (back,))
+            back = ("", say("Put it back"), partial(self._put_back, user))
+            self._notice.tell(
+                say("“{name}” is off your list. Ramps that have it keep it.", name=user.name), (back,)
+            )
 
     def _put_back(self, user: WheeledUser) -> None:
-        if self._try("The user was not put back.", keep_user, user, self.list_path) is not None:
+        if self._try(say("The user was not put back."), keep_user, user, self.list_path) is not None:
             self._notice.dismiss()
             if self._desk.users.picking:
                 self.choose()
@@ -155,15 +167,22 @@ class UserWork(QObject):
         try:
             return work(*given)
         except FileError as wrong:
-            self._notice.tell(f"{failed} {wrong}\nNothing was written: {self.list_path}")
+            self._notice.tell(
+                say(
+                    "{failed} {why}\nNothing was written: {path}",
+                    failed=failed,
+                    why=wrong,
+                    path=self.list_path,
+                )
+            )
             return None
 
 
 def _named(own: tuple[str, ...]) -> str:
     """Return own values by their labels: `mass, wheelbase and 3 more`."""
-    labels = [record.label.lower() for name in own if (record := _record(name)) is not None]
+    labels = [within(say(record.label)) for name in own if (record := _record(name)) is not None]
     more = len(labels) - NAMED
-    return ", ".join(labels[:NAMED]) + (f" and {more} more" if more > 0 else "")
+    return ", ".join(labels[:NAMED]) + (say(" and {more} more", more=more) if more > 0 else "")
 
 
 def _record(name: str) -> Record | None:

@@ -13,6 +13,7 @@ from rampdraft.errors import FileError
 from rampdraft.files.design_file import read_design
 from rampdraft.files.rule_files import is_own, refusal
 from rampdraft.files.text_file import read_text
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
@@ -78,27 +79,27 @@ class Watch(QObject):
         except FileError as wrong:
             return tuple(str(wrong).splitlines())
         lines = difference_lines(other, design) if design is not None else ()
-        return lines or ("No value differs: only remarks or the order are other.",)
+        return lines or (say("No value differs: only remarks or the order are other."),)
 
     def _look_at_design(self) -> None:
         text, path = self.changed_text(), self._document.path
         if text is None or text == self._told or path is None:
             return
         self._told = text
-        lost = ", and lose what is not saved here" if self._document.modified else ""
+        lost = say(", and lose what is not saved here") if self._document.modified else ""
         self._desk.notice.tell(
-            f"Somebody else has changed “{path.name}” on the disk since it was read.",
+            say("Somebody else has changed “{name}” on the disk since it was read.", name=path.name),
             (
-                ("", "What differs…", self._show_differences),
-                ("", f"Reload it{lost}", self.reload),
-                ("", "Keep what is in hand", self._desk.notice.dismiss),
+                ("", say("What differs…"), self._show_differences),
+                ("", say("Reload it{lost}", lost=lost), self.reload),
+                ("", say("Keep what is in hand"), self._desk.notice.dismiss),
             ),
         )
 
     def _show_differences(self) -> None:
         text, path = self.changed_text(), self._document.path
         if text is not None and path is not None:
-            words = "From what is on the disk to what is in hand:"
+            words = say("From what is on the disk to what is in hand:")
             self._desk.dialogs.report(path.name, words, "\n".join(self.differences(text)))
 
     def reload(self) -> None:
@@ -147,8 +148,11 @@ class Watch(QObject):
             self._lock, self._locked = lock, path
         else:
             self._desk.notice.tell(
-                f"“{path.name}” is open in another window too. Before one saves over the other, you are told"
-                " what differs."
+                say(
+                    "“{name}” is open in another window too. Before one saves over the other, you"
+                    " are told what differs.",
+                    name=path.name,
+                )
             )
 
     def _let_go(self) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QMenuBar, QStatusBar, QWidget
 
 from rampdraft.app.shell import settings
 
@@ -39,6 +39,23 @@ class Window(QMainWindow):
         if self.desk is None:
             self.desk = Desk(self)
         return self.desk
+
+    def furnish_anew(self) -> None:
+        """Put another desk into the frame, round the same document: it speaks as is chosen now."""
+        before = self.desk
+        if before is None:
+            return
+        from rampdraft.app.shell.desk import Desk
+
+        carried = before.leave()
+        self.setMenuBar(QMenuBar(self))
+        self.setStatusBar(QStatusBar(self))
+        for child in self.children():
+            if child not in (self.layout(), self.menuBar(), self.statusBar()):
+                if isinstance(child, QWidget):
+                    child.hide()
+                child.deleteLater()
+        self.desk = Desk(self, carried)
 
     def close_unasked(self) -> None:
         """Close without asking, for a window that was shown for a time only."""

@@ -7,10 +7,10 @@ from PySide6.QtCore import QEvent, QModelIndex, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from rampdraft.app.steps.finding import Thing, found
+from rampdraft.words.say import say
 
 HINT: Final = "Find a value, check or part"
 NONE: Final = "Nothing goes under these words"
-_KINDS: Final = {"value": "value", "check": "check", "part": "part"}
 
 
 class FindField(QLineEdit):
@@ -21,8 +21,8 @@ class FindField(QLineEdit):
 
     def __init__(self, things: Callable[[], tuple[Thing, ...]], parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setPlaceholderText(HINT)
-        self.setAccessibleName(HINT)
+        self.setPlaceholderText(say(HINT))
+        self.setAccessibleName(say(HINT))
         self.setClearButtonEnabled(True)
         self._things = things
         self.found: tuple[Thing, ...] = ()
@@ -49,12 +49,12 @@ class FindField(QLineEdit):
 
     def _widen(self) -> None:
         metrics = self.fontMetrics()
-        self.setFixedWidth(metrics.horizontalAdvance(HINT) + 4 * metrics.horizontalAdvance("m"))
+        self.setFixedWidth(metrics.horizontalAdvance(say(HINT)) + 4 * metrics.horizontalAdvance("m"))
 
     def _look(self, typed: str) -> None:
         self.found = found(typed, self._things())
-        shown = [f"{one.words}   ({_KINDS[one.kind]})" for one in self.found]
-        self._list.setStringList(shown or ([NONE] if typed.strip() else []))
+        shown = [f"{one.words}   ({say(one.kind)})" for one in self.found]
+        self._list.setStringList(shown or ([say(NONE)] if typed.strip() else []))
         em = self.fontMetrics().horizontalAdvance("m")
         widest = max((self.fontMetrics().horizontalAdvance(words) for words in shown), default=0)
         self._popup.setMinimumWidth(min(widest + 3 * em, self.window().width() // 2))

@@ -9,6 +9,7 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import label_of, walk
 from rampdraft.shop.spoken import spoken
+from rampdraft.words.say import say
 
 MOST: Final = 40
 """More are not looked through by anybody."""
@@ -34,13 +35,13 @@ def things(design: Design, evaluation: Evaluation | None, checks: Iterable[Check
 def _values(design: Design) -> Iterator[Thing]:
     for path, info, _ in walk(design):
         assert info.record is not None
-        yield Thing(kind="value", key=path, words=label_of(path), beside=info.record.help)
+        yield Thing(kind="value", key=path, words=label_of(path), beside=say(info.record.help))
 
 
 def _checks(checks: Iterable[Check]) -> Iterator[Thing]:
     for check in checks:
         words = f"{check.title}, {check.subject}" if check.subject else check.title
-        yield Thing(kind="check", key=check.id, words=words, beside=str(check.result))
+        yield Thing(kind="check", key=check.id, words=words, beside=say(check.result))
 
 
 def _parts(evaluation: Evaluation) -> Iterator[Thing]:

@@ -22,6 +22,7 @@ from rampdraft.app import theme
 from rampdraft.app.checklist.check_list import MARK_PX, is_greyed, paint_mark
 from rampdraft.checks.result import Result
 from rampdraft.checks.steps import BY_KEY, STEPS, Standing
+from rampdraft.words.say import say
 
 WAITING: Final = "working…"
 EVERYTHING: Final = "Everything"
@@ -83,7 +84,7 @@ class StepModel(QAbstractListModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.told
         if role == Qt.ItemDataRole.ToolTipRole:
-            about = f": {BY_KEY[row.step].about}" if row.step else ": all values, views and checks"
+            about = f": {say(BY_KEY[row.step].about)}" if row.step else say(": all values, views and checks")
             return f"{row.title}{about}"
         return None
 
@@ -145,7 +146,7 @@ class StepList(QListView):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setUniformItemSizes(True)
-        self.setAccessibleName("Steps of the job")
+        self.setAccessibleName(say("Steps of the job"))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setProperty("role", "steps")
@@ -176,7 +177,7 @@ class StepList(QListView):
         """Tell how each step stands, by its key; some wait for what is still worked out."""
         self._model.show(
             tuple(
-                _row(row.step, of[row.step], (WAITING,) if row.step in waiting else ())
+                _row(row.step, of[row.step], (say(WAITING),) if row.step in waiting else ())
                 for row in self._model.rows
             )
         )
@@ -191,7 +192,8 @@ class StepList(QListView):
         bold = QFont(self.font())
         bold.setBold(True)
         titles = (QFontMetrics(bold).horizontalAdvance(row.title) for row in self._model.rows)
-        words = QFontMetrics(_small(self.font())).horizontalAdvance("10 not judged")
+        small = QFontMetrics(_small(self.font()))
+        words = max(map(small.horizontalAdvance, (say("10 not judged"), say("no check yet"))))
         bar = self.verticalScrollBar().sizeHint().width()
         self.setFixedWidth(max(*titles, words) + 3 * PAD + MARK_PX + bar // 2)
 
@@ -205,7 +207,7 @@ def _row(step: str, found: Standing, waits: tuple[str, ...]) -> Row:
         lines = waits
     lines = lines if step else lines[:1]  # what is not judged is told of its step
     result = Result.UNJUDGED if waits and found.result is Result.PASSES else found.result
-    return Row(step=step, title=BY_KEY[step].title if step else EVERYTHING, result=result, lines=lines)
+    return Row(step=step, title=BY_KEY[step].name if step else say(EVERYTHING), result=result, lines=lines)
 
 
 def _small(font: QFont) -> QFont:

@@ -8,10 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from rampdraft.app.answers import Answers
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
 from rampdraft.app.furniture import (
-    across,
     chooser,
     column,
     fit_button,
@@ -29,6 +28,8 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.mechanics.carrier.results import Cure, Cures
 from rampdraft.progress import Progress
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 UNDESCRIBED: Final = (
     "Describe what the carrier stands on under Supports, and what it weighs under Carrier's weight: then this"
@@ -64,14 +65,13 @@ class CarrierPanel(DrawingView):
         return True
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
-        super().__init__(document, "Carrier", parent)
+        super().__init__(document, say("Carrier"), parent)
         self.side, self.end = switches(WAYS, self._refit, self)
-        self.user = chooser("User and place", self._refit, self)
-        self._choosers = QWidget(self)
+        self.user = chooser(say("User and place"), self._refit, self)
         fit = fit_button(self.canvas, self)
-        across((self.side, 0), (self.end, 0), (self.user, 1), (fit, 0), parent=self._choosers)
+        self._choosers = ChooserRow((self.side, self.end, self.user, fit), self)
         top_left = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
-        self.words = label(UNDESCRIBED, self, margin=24, alignment=top_left)
+        self.words = label(say(UNDESCRIBED), self, margin=24, alignment=top_left)
         self.cures = CuresTable(answers, self)
         column(self, (self._choosers, 0), (self.words, 1), (self.canvas, 1), (self.cures, 0))
 
@@ -88,7 +88,7 @@ class CarrierPanel(DrawingView):
     def _take(self, evaluation: Evaluation) -> None:
         super()._take(evaluation)
         climbs = getattr(evaluation.standing, "climbs", ())
-        put_items(self.user, [(words, words) for words in (WORST, *(climb.words for climb in climbs))])
+        put_items(self.user, [(say(words), words) for words in (WORST, *(climb.words for climb in climbs))])
         if evaluation.standing is not None:
             self.cures.ask(evaluation)
 
@@ -126,12 +126,12 @@ class CuresTable(QWidget):
         self._line = answers.line("cures", AT_LENGTH)
         self._line.came.connect(self._show)
         self._line.failed.connect(self._tell_broken)
-        self.words = label(NO_TWIST, self, role="quiet", margins=(10, 6, 10, 6))
-        self.table = table("What fewer springs and ballast do", COLUMNS, self)
+        self.words = label(say(NO_TWIST), self, role="quiet", margins=(10, 6, 10, 6))
+        self.table = table(say("What fewer springs and ballast do"), COLUMNS, self)
         header, metrics = self.table.horizontalHeader(), self.table.fontMetrics()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for number in range(1, len(COLUMNS)):
-            self.table.setColumnWidth(number, metrics.horizontalAdvance(COLUMNS[number]) + 24)
+            self.table.setColumnWidth(number, metrics.horizontalAdvance(say(COLUMNS[number])) + 24)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.table.hide()
         column(self, (self.table, 0), (self.words, 0))
@@ -143,7 +143,7 @@ class CuresTable(QWidget):
 
     def _tell_broken(self) -> None:
         self.table.hide()
-        self.words.setText(BROKEN)
+        self.words.setText(say(BROKEN))
         self.words.show()
 
     def _show(self, about: object, found: Cures | None) -> None:
@@ -151,7 +151,7 @@ class CuresTable(QWidget):
         self.table.setRowCount(len(rows))
         for row, cure in enumerate(rows):
             cells = _cells(cure)
-            put_row(self.table, row, cells, right=(1, 2, 3), tips=(cells[0], *HINTS[1:]))
+            put_row(self.table, row, cells, right=(1, 2, 3), tips=(cells[0], *map(say, HINTS[1:])))
         lines = self.table.verticalHeader().defaultSectionSize() * len(rows)
         self.table.setFixedHeight(lines + self.table.horizontalHeader().sizeHint().height() + 4)
         self.table.setVisible(bool(rows))
@@ -170,15 +170,17 @@ def work_out(evaluation: Evaluation, progress: Progress) -> Cures | None:
 
 def _note(found: Cures | None) -> str:
     if found is None:
-        return NO_TWIST
-    asked = f"{format.number(100 * found.limit, 0)} % is to be left on every wheel."
+        return say(NO_TWIST)
+    asked = say("{share} is to be left on every wheel.", share=fixed(100 * found.limit, 0, "%"))
     missing = f" {'; '.join(found.missing).capitalize()}." if found.missing else ""
     return asked + missing
 
 
 def _cells(cure: Cure) -> tuple[str, ...]:
-    climbing = "tips" if cure.climb_share is None else f"{format.number(100 * cure.climb_share, 0)} %"
-    drop = "tips" if cure.edge_drop_mm is None else f"{format.number(cure.edge_drop_mm, 1)} mm"
-    times = "" if cure.rate_factor in (1.0, 0.5) else f", rate × {format.number(cure.rate_factor, 2)}"
+    climbing = say("tips") if cure.climb_share is None else fixed(100 * cure.climb_share, 0, "%")
+    drop = say("tips") if cure.edge_drop_mm is None else fixed(cure.edge_drop_mm, 1, "mm")
+    times = (
+        "" if cure.rate_factor in (1.0, 0.5) else say(", rate × {factor}", factor=fixed(cure.rate_factor, 2))
+    )
     words = f"{cure.words[0].upper()}{cure.words[1:]}{times}"
-    return words, f"{format.number(100 * cure.twist_share, 0)} %", climbing, drop
+    return words, fixed(100 * cure.twist_share, 0, "%"), climbing, drop

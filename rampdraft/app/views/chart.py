@@ -12,11 +12,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
 from rampdraft.app.canvas.painting import Brush, Stroke, strokes_of
-from rampdraft.app.form import format
 from rampdraft.drawing.charts import Strip, strip_cursor, strip_ground
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.rounding import greatest
+from rampdraft.words.figures import exact, fixed
+from rampdraft.words.say import say
 
 REACH_PX: Final = 6
 """How near a marked place must be pressed."""
@@ -47,30 +48,35 @@ class Told:
         if math.isnan(now):
             return f"{self.name}: {self.gap}"
         if now > strip.top:
-            return f"{self.name}: over {format.number(strip.top)} {self.unit}"
-        exact = (
+            return say("{name}: over {top}", name=self.name, top=exact(strip.top, self.unit))
+        is_exact = (
             not self.sampled
             or known is not None
             or any(share == point for run in strip.runs for point, _ in run)
         )
-        about = "" if exact else "about "
-        space = "" if self.unit == "°" else " "
-        return f"{self.name}: {about}{format.number(now, self.decimals)}{space}{self.unit}"
+        about = "" if is_exact else say("about ")
+        return f"{self.name}: {about}{fixed(now, self.decimals, self.unit)}"
 
 
 def clearance_told(evaluation: Evaluation) -> Told:
     """Return what the strip of the clearance says."""
     tightest = evaluation.fold.clearance.tightest
-    least = format.number(tightest.clearance_mm, 1)
-    demanded = f"{format.number(evaluation.design.fold.clearance_mm)} mm demanded"
-    place = f"at {100 * tightest.at:.0f} % of the way"
+    least = fixed(tightest.clearance_mm, 1, "mm")
+    demanded = say("{clearance} demanded", clearance=exact(evaluation.design.fold.clearance_mm, "mm"))
+    place = say("at {share} of the way", share=fixed(100 * tightest.at, 0, "%"))
     return Told(
-        name="Clearance",
-        said=f"Least {least} mm, {tightest.what}, {place}; {demanded}",
+        name=say("Clearance"),
+        said=say(
+            "Least {least}, {what}, {place}; {demanded}",
+            least=least,
+            what=tightest.what,
+            place=place,
+            demanded=demanded,
+        ),
         unit="mm",
         decimals=1,
         limits=demanded,
-        extreme=f"least {least} mm",
+        extreme=say("least {least}", least=least),
         sampled=True,
     )
 
@@ -78,14 +84,22 @@ def clearance_told(evaluation: Evaluation) -> Told:
 def force_told(evaluation: Evaluation, strip: Strip) -> Told:
     """Return what the strip of the hand force says."""
     peak, worst = evaluation.fold.hand.peak, greatest(evaluation.hands, lambda stage: stage.share)
-    size = f"eak {format.number(peak.peak_n, 0)} N at the {peak.handle}"
+    size = say("peak {force} at the {handle}", force=fixed(peak.peak_n, 0, "N"), handle=say(peak.handle))
     return Told(
-        name="Hand force",
-        said=(f"P{size}, at {100 * peak.at:.0f} % of the way; {hands_words(worst)}"),
+        name=say("Hand force"),
+        said=(
+            say(
+                "Peak {force} at the {handle}, at {share} of the way; {hands}",
+                force=fixed(peak.peak_n, 0, "N"),
+                handle=say(peak.handle),
+                share=fixed(100 * peak.at, 0, "%"),
+                hands=hands_words(worst),
+            )
+        ),
         unit="N",
         decimals=0,
         limits="; ".join(words for _, words in strip.limits),
-        extreme=f"p{size}",
+        extreme=size,
     )
 
 
@@ -164,7 +178,7 @@ class Chart(QWidget):
         painter.setPen(QColor(colours.ink))
         painter.drawText(QPointF(EDGE_PX, base), here)
         room = self.width() - 3 * EDGE_PX - metrics.horizontalAdvance(here) - 12
-        dashed = f"dashed: {told.limits}" if told.limits else ""
+        dashed = say("dashed: {limits}", limits=told.limits) if told.limits else ""
         right = next(
             (
                 words

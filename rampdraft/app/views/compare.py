@@ -16,6 +16,7 @@ from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.checks.compared import Changed, Turn, changed_checks
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 NOTHING_KEPT: Final = (
     "Keep the ramp as it is now, then go on changing it: what differs stands here, and the kept one on the"
@@ -39,13 +40,13 @@ class ComparePanel(FollowingView):
         super().__init__(document, parent)
         self._variant = variant
         self._rows: list[tuple[str, str]] = []
-        self.keep = button("Keep this ramp", variant.keep, self, "Keep it beside the one in hand")
-        self.take = button("Go back to it", variant.take, self, "An edit that can be undone")
-        self.forget = button("Forget it", variant.forget, self)
-        self.ghost = make(QCheckBox, "On the views", self, checked=True)
+        self.keep = button(say("Keep this ramp"), variant.keep, self, say("Keep it beside the one in hand"))
+        self.take = button(say("Go back to it"), variant.take, self, say("An edit that can be undone"))
+        self.forget = button(say("Forget it"), variant.forget, self)
+        self.ghost = make(QCheckBox, say("On the views"), self, checked=True)
         self.ghost.toggled.connect(variant.show_ghost)
-        self._told = label(NOTHING_KEPT, self, margins=(12, 8, 12, 8))
-        self.table = table("Differences", COLUMNS, self)
+        self._told = label(say(NOTHING_KEPT), self, margins=(12, 8, 12, 8))
+        self.table = table(say("Differences"), COLUMNS, self)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
@@ -54,12 +55,12 @@ class ComparePanel(FollowingView):
         self.table.itemClicked.connect(self._go)
         self.edits = QUndoView(document.undo_stack, self)
         self.edits.setSpacing(2)
-        self.edits.setEmptyLabel("As opened")
-        self.edits.setAccessibleName("Edits, the newest last; choose one to go there")
+        self.edits.setEmptyLabel(say("As opened"))
+        self.edits.setAccessibleName(say("Edits, the newest last; choose one to go there"))
         top = ChooserRow((self.keep, self.take, self.forget, self.ghost), self)
         upper, lower = QWidget(self), QWidget(self)
         column(upper, (self._told, 0), (self.table, 1))
-        column(lower, (make(QLabel, "Edits", lower, role="area"), 0), (self.edits, 1))
+        column(lower, (make(QLabel, say("Edits"), lower, role="area"), 0), (self.edits, 1))
         parts = splitter(Qt.Orientation.Vertical, self, (upper, 3), (lower, 1))
         parts.setChildrenCollapsible(False)
         column(self, (top, 0), (parts, 1))
@@ -71,7 +72,7 @@ class ComparePanel(FollowingView):
         return True
 
     def _say_broken(self) -> None:
-        self._told.setText(FAULT_NOTE)
+        self._told.setText(say(FAULT_NOTE))
         self.table.setEnabled(False)
 
     def _begin(self) -> None:
@@ -88,6 +89,7 @@ class ComparePanel(FollowingView):
         kept = self._variant.evaluation
         for one in (self.take, self.forget, self.ghost):
             one.setEnabled(kept is not None)
+        self.ghost.setChecked(self._variant.ghost)
         self.keep.setEnabled(self._document.whole)
         self.table.setEnabled(not self._greyed)
         values = differing(kept.design, evaluation.design) if kept is not None else ()
@@ -102,10 +104,10 @@ class ComparePanel(FollowingView):
 
     def _words(self, kept: bool, differs: bool, rolled: bool) -> str:
         if not kept:
-            return NOTHING_KEPT
+            return say(NOTHING_KEPT)
         if not differs:
-            return ALIKE
-        return f"Kept: {self._variant.name}.{'' if rolled else NOT_ROLLED}"
+            return say(ALIKE)
+        return say("Kept: {name}.{which}", name=self._variant.name, which="" if rolled else say(NOT_ROLLED))
 
     def _go(self) -> None:
         row = self.table.currentRow()
@@ -130,8 +132,8 @@ def _value_cells(one: Differing) -> tuple[str, ...]:
 def _check_cells(one: Changed) -> tuple[str, ...]:
     check = one.check
     name = f"{check.title}, {check.subject}" if check.subject else check.title
-    return name, _told(one.before), _told(one.after), TURNS[one.turn]
+    return name, _told(one.before), _told(one.after), say(TURNS[one.turn])
 
 
 def _told(check: Check | None) -> str:
-    return f"{check.value_text or 'no figure'}: {check.result}" if check is not None else "—"
+    return f"{check.value_text or say('no figure')}: {say(check.result)}" if check is not None else "—"

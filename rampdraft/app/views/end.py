@@ -5,14 +5,16 @@ from typing import Final
 
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, column, fit_button
+from rampdraft.app.furniture import column, fit_button
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.placed import PlacedView
 from rampdraft.drawing.from_end import CAMERA, from_end
 from rampdraft.drawing.ghost import laid_over
 from rampdraft.drawing.ink import Picture
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 ROOM_PX: Final = 420
 """A narrower sheet shows no dimensions: they would run into one another."""
@@ -22,9 +24,9 @@ class EndPanel(PlacedView):
     """Canvas and choosers of what is shown."""
 
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        super().__init__(document, "End view", fold_bar, parent)
+        super().__init__(document, say("End view"), fold_bar, parent)
         fit = fit_button(self.canvas, self)
-        top = across(*((way, 0) for way in self.ways), (self.site, 1), (fit, 0))
+        top = ChooserRow((*self.ways, self.site, fit), self)
         column(self, (top, 0), (self.canvas, 1))
 
     def _draw(self, evaluation: Evaluation) -> None:

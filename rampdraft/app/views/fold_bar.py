@@ -3,16 +3,19 @@
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
-from rampdraft.app.furniture import RIGHT, across, button, column, label
+from rampdraft.app.furniture import RIGHT, button, column, label
 from rampdraft.app.views.chart import Chart, clearance_told, force_told
 from rampdraft.app.views.scrubber import Scrubber
 from rampdraft.drawing.charts import clearance_strip, force_strip
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.results import FoldResult
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 PLAY_S: Final = 6.0
 """Time for the whole fold: slow enough to follow."""
@@ -21,28 +24,50 @@ REST_S: Final = 0.7
 """How long play rests where a stage ends: time to read the next one."""
 
 
+class _Beside(QLabel):
+    """Words at the right that end in an ellipsis where they lack room: figures cut off would mislead."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Write as much as there is room for."""
+        painter, room = QPainter(self), self.width()
+        words = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+        painter.drawText(self.rect(), int(self.alignment()), words)
+
+
 class FoldBar(Scrubber):
     """Chooses a place on the fold path, as a share from 0 deployed to 1 stowed."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        self.clearance, self.force = Chart("Clearance over the fold"), Chart("Hand force over the fold")
-        super().__init__("Place on the fold, from deployed to stowed", (self.clearance, self.force), parent)
+        self.clearance, self.force = (
+            Chart(say("Clearance over the fold")),
+            Chart(say("Hand force over the fold")),
+        )
+        super().__init__(
+            say("Place on the fold, from deployed to stowed"), (self.clearance, self.force), parent
+        )
         self._document = document
         self._fold: FoldResult | None = None
         self._shown: tuple[Evaluation, bool] | None = None
         """The evaluation that the strips are of, and whether they are greyed."""
         self._resting_s = 0.0
-        self.play = button("Play", self.toggle_play, self, "Play the fold, or pause it (Ctrl+Space)")
-        self.back = button("Back", self._step_back, self, "A hundredth of the way back", autoRepeat=True)
-        self.step = button("Step", self._step_on, self, "A hundredth of the way on", autoRepeat=True)
-        self.tightest = button(
-            "Tightest", self.go_tightest, self, "Go to the place where the least clearance is left"
+        self.play = button(
+            say("Play"), self.toggle_play, self, say("Play the fold, or pause it (Ctrl+Space)")
         )
-        self._force = QLabel(self, alignment=RIGHT)
+        self.back = button(
+            say("Back"), self._step_back, self, say("A hundredth of the way back"), autoRepeat=True
+        )
+        self.step = button(
+            say("Step"), self._step_on, self, say("A hundredth of the way on"), autoRepeat=True
+        )
+        self.tightest = button(
+            say("Tightest"), self.go_tightest, self, say("Go to the place where the least clearance is left")
+        )
+        self._force = _Beside(self, alignment=RIGHT)
+        self._force.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         two_lines = 2 * self.fontMetrics().lineSpacing()
         self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)
-        buttons = ((one, 0) for one in (self.play, self.back, self.step, self.tightest))
-        top = across(*buttons, (self._force, 1), margins=(0, 0, 0, 0))
+        parts = (self.play, self.back, self.step, self.tightest, self._force)
+        top = ChooserRow(parts, self, margins=(0, 0, 0, 0))
         below = ((part, 0) for part in (self._stage, self.slider, self.clearance, self.force))
         column(self, (top, 0), *below, margins=(10, 6, 10, 8), spacing=4)
         document.changed.connect(self.refresh)
@@ -102,7 +127,7 @@ class FoldBar(Scrubber):
         super().pause()
 
     def _show_playing(self) -> None:
-        self.play.setText("Pause" if self.playing else "Play")
+        self.play.setText(say("Pause") if self.playing else say("Play"))
 
     def _play_on(self, passed_s: float) -> None:
         """Move on, resting a moment where a stage ends."""
@@ -128,12 +153,20 @@ class FoldBar(Scrubber):
         if self._fold is None:
             return
         stages, number = self._fold.path.stages, self.stage
-        place = "Deployed. " if self.share <= 0.0 else "Stowed. " if self.share >= 1.0 else ""
+        place = say("Deployed. ") if self.share <= 0.0 else say("Stowed. ") if self.share >= 1.0 else ""
         number = 0 if self.share <= 0.0 else number
         self._stage.setText(
-            f"{place}{number + 1} of {len(stages)}: {stages[number].say}" if self.share < 1.0 else "Stowed."
+            place
+            + say(
+                "{number} of {count}: {stage}", number=number + 1, count=len(stages), stage=stages[number].say
+            )
+            if self.share < 1.0
+            else say("Stowed.")
         )
         given = self._fold.hand.given_n(self.share)
         self._force.setText(
-            " and ".join(f"{format.number(force, 0)} N at the {place}" for place, force in given)
+            say(" and ").join(
+                say("{force} at the {place}", force=fixed(force, 0, "N"), place=say(place))
+                for place, force in given
+            )
         )

@@ -13,7 +13,6 @@ from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.map_canvas import MapCanvas
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
 from rampdraft.app.furniture import across, button, column, label, splitter
 from rampdraft.app.variant import Variant
 from rampdraft.app.views.fold_bar import FoldBar
@@ -28,10 +27,13 @@ from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.clearance import closer_than
 from rampdraft.mechanics.folding.way_points import corner_of, nearest_share
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import named, say
 
 SEEN_MM: Final = 20.0
 """How much further than the map says the pointed pose is searched for what is nearest."""
 LOW_PX: Final = 440
+CHOOSE: Final = "Choose a way-point to move it."
 ENDS: Final = {
     0.0: "This end is set where the ground holds it.",
     1.0: "This end is set by the stowed and the closed angle, in Fold.",
@@ -59,15 +61,15 @@ class FoldMapPanel(FollowingView):
         self._ground_of: object = None
         """What the map painted is about, and for which scale and with which note it was."""
         self.map = KeptMap(answers)
-        self.canvas = MapCanvas("Fold map", self)
-        self.canvas.setWhatsThis(HELP)
+        self.canvas = MapCanvas(say("Fold map"), self)
+        self.canvas.setWhatsThis(say(HELP))
         self.way_points = WayPoints(document, fold_bar, self.canvas, self)
-        self.pose = Canvas("The ramp at the cursor", self)
-        self._which = label("", self, role="quiet", toolTip=HELP)
-        put = "Put a way-point on the path where the cursor stands"
-        take = "Take the chosen way-point out of the path"
-        self.add = button("Add a way-point", self.way_points.add, self, put)
-        self.remove = button("Remove it", self.way_points.remove, self, take)
+        self.pose = Canvas(say("The ramp at the cursor"), self)
+        self._which = label("", self, role="quiet", toolTip=say(HELP))
+        put = say("Put a way-point on the path where the cursor stands")
+        take = say("Take the chosen way-point out of the path")
+        self.add = button(say("Add a way-point"), self.way_points.add, self, put)
+        self.remove = button(say("Remove it"), self.way_points.remove, self, take)
         parts = ((self._which, 1), (self.add, 0), (self.remove, 0))
         row = across(*parts, margins=(10, 6, 10, 6), spacing=-1)
         for canvas in (self.canvas, self.pose):
@@ -188,22 +190,30 @@ class FoldMapPanel(FollowingView):
         path, number = evaluation.path, self.way_points.chosen
         self.remove.setEnabled(number > 0 and not self._greyed)
         if number < 0:
-            kind = "own stages" if evaluation.design.fold_stages else "the usual sequence"
-            proved = "its clearance is being worked out"
+            kind = say("own stages") if evaluation.design.fold_stages else say("the usual sequence")
+            proved = say("its clearance is being worked out")
             if evaluation.shares(Evaluation.clearance):
                 tightest = evaluation.clearance.tightest
-                proved = f"clearance {format.number(tightest.certified_mm, 1)} mm or more all the way"
+                proved = say(
+                    "clearance {clearance} or more all the way",
+                    clearance=fixed(tightest.certified_mm, 1, "mm"),
+                )
                 if tightest.certified_mm < 0:
-                    proved = f"clash, {format.number(-tightest.clearance_mm, 1)} mm deep"
-            way_out = ENDS.get(self._bar.share, "Choose a way-point to move it.")
-            self._which.setText(f"The path is {kind}: {proved}. {way_out}")
+                    proved = say("clash, {depth} deep", depth=fixed(-tightest.clearance_mm, 1, "mm"))
+            way_out = say(ENDS.get(self._bar.share, CHOOSE))
+            self._which.setText(
+                say("The path is {kind}: {proved}. {way_out}", kind=kind, proved=proved, way_out=way_out)
+            )
             return
         inner, fold = corner_of(path.poses[number], FINE)
-        words = (
-            f"Way-point {number} of {len(path.poses) - 2}: inner leaf {_degrees(inner)}, joint"
-            f" {_degrees(fold)}"
+        words = say(
+            "Way-point {number} of {count}: inner leaf {inner}, joint {joint}",
+            number=number,
+            count=len(path.poses) - 2,
+            inner=_degrees(inner),
+            joint=_degrees(fold),
         )
-        self._which.setText(f"{words}. Arrow keys move it.")
+        self._which.setText(say("{words}. Arrow keys move it.", words=words))
 
     # The pointer
 
@@ -225,17 +235,20 @@ class FoldMapPanel(FollowingView):
             return
         within = max(about_mm, 0.0) + SEEN_MM
         near = closer_than(design, evaluation.assembly, pose, design.sites[FOLD_SITE - 1], within)
-        lines = [f"inner leaf {_degrees(inner)}, joint {_degrees(fold)}"]
+        lines = [say("inner leaf {inner}, joint {joint}", inner=_degrees(inner), joint=_degrees(fold))]
         if not near:
-            lines.append(f"over {format.number(within, 0)} mm free")
+            lines.append(say("over {room} free", room=fixed(within, 0, "mm")))
         elif near[0].clearance_mm < 0:
             lines += [
-                f"clash, {format.number(-near[0].clearance_mm, 1)} mm deep:",
-                f"{near[0].member_a} in {near[0].member_b}",
+                say("clash, {depth} deep:", depth=fixed(-near[0].clearance_mm, 1, "mm")),
+                say("{one} in {other}", one=named(near[0].member_a), other=named(near[0].member_b)),
             ]
         else:
-            clear = format.number(near[0].clearance_mm, 1)
-            lines += [f"clearance {clear} mm:", f"{near[0].member_a} to {near[0].member_b}"]
+            clear = fixed(near[0].clearance_mm, 1, "mm")
+            lines += [
+                say("clearance {clearance}:", clearance=clear),
+                say("{a} to {b}", a=named(near[0].member_a), b=named(near[0].member_b)),
+            ]
         self.canvas.say(tuple(lines))
 
     def _go(self, place: QPointF) -> None:
@@ -255,4 +268,4 @@ class FoldMapPanel(FollowingView):
 
 
 def _degrees(angle: float) -> str:
-    return f"{format.number(angle, 0 if math.isclose(angle, round(angle)) else 1)}°"
+    return fixed(angle, 0 if math.isclose(angle, round(angle)) else 1, "°")

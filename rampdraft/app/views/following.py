@@ -12,6 +12,7 @@ from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.document import Document
 from rampdraft.app.variant import Variant
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 JUDGING_NOTE: Final = "The ramp before the last change. The one in hand is being worked out."
 FAULT_NOTE: Final = "This cannot be drawn: a fault in the program, which is in its log."
@@ -70,12 +71,12 @@ class FollowingView(QWidget):
     def _note(self) -> str:
         """Return why what is shown is not the ramp in hand, or why nothing is; empty where neither is so."""
         if self._broken:
-            return FAULT_NOTE
+            return say(FAULT_NOTE)
         if self._document.evaluation is None:
-            return NOTHING_NOTE if self._document.design is not None else ""
+            return say(NOTHING_NOTE) if self._document.design is not None else ""
         if self._document.stale:
-            return STALE_NOTE
-        return JUDGING_NOTE if self._greyed else ""
+            return say(STALE_NOTE)
+        return say(JUDGING_NOTE) if self._greyed else ""
 
     def refresh(self) -> None:
         """Show the document as it is now, if anybody sees it."""

@@ -11,17 +11,20 @@ from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.record import Dim
 from rampdraft.model.section import Section
 from rampdraft.model.spacing import follows
+from rampdraft.words.say import say
 
 
 def name_of(grip: Grip) -> str:
     """Return what a grip is called: its value, its point, or what its values have in common."""
     if isinstance(grip, WayPointGrip):
-        return f"Way-point {grip.number}"
+        return say("Way-point {number}", number=grip.number)
     paths = grip.paths
     if grip.ways[0].item is not None:
-        return f"{label_of(paths[0])}, point {paths[0].rpartition('[')[2].rstrip(']')}"
+        number = paths[0].rpartition("[")[2].rstrip("]")
+        return say("{name}, point {number}", name=label_of(paths[0]), number=number)
     words = zip(*(label_of(path).split() for path in paths), strict=False)
-    return " ".join(alike[0] for alike in takewhile(lambda alike: len(set(alike)) == 1, words))
+    alike = " ".join(same[0] for same in takewhile(lambda same: len(set(same)) == 1, words))
+    return alike or label_of(paths[0])
 
 
 def texts_of(grip: Grip, design: Design, values: tuple[float, ...]) -> tuple[str, ...]:
@@ -29,7 +32,7 @@ def texts_of(grip: Grip, design: Design, values: tuple[float, ...]) -> tuple[str
     found: list[str] = []
     for way, value in zip(grip.ways, values, strict=True):
         now = None if isinstance(grip, WayPointGrip) else value_at(design, way.path)
-        found.append(now.text if isinstance(now, Section) else format.number(round(value, 6)))
+        found.append(now.text if isinstance(now, Section) else format.typed(round(value, 6), _unit_of(way)))
     return tuple(found)
 
 
@@ -45,9 +48,13 @@ def told(grip: Grip, design: Design, values: tuple[float, ...]) -> str:
 
 def unit_of(way: Way) -> str:
     """Return the unit of a value as the screen writes it; nothing for a section, whose text says all."""
+    return format.unit_text(_unit_of(way))
+
+
+def _unit_of(way: Way) -> str:
     info = info_of(way.path)
     record = info.record if info is not None else None
-    return format.unit_text(record.unit) if isinstance(record, Dim) else ""
+    return record.unit if isinstance(record, Dim) else ""
 
 
 def no_longer_follows(grip: Grip, design: Design) -> bool:

@@ -18,6 +18,7 @@ from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import info_of, label_of, value_at
 from rampdraft.model.fields.values import value_problems
+from rampdraft.words.say import say
 
 _DEGREES = "deg"
 
@@ -104,7 +105,7 @@ class Hand(QObject):
             self._document.give_back()
         elif nudged is not None and nudged[1] is self._document.design:
             run = self._run
-            self._document.replace(nudged[0], "Give back", run=run)
+            self._document.replace(nudged[0], say("Give back"), run=run)
         elif grip is None:
             self.canvas.choose("")
         self._end_run()
@@ -170,9 +171,9 @@ class Hand(QObject):
             return
         lines = [name_of(grip), told(grip, grip.put(design, values), values)]
         if problems:
-            lines.append(f"cannot be: {reason(problems[0])}")
+            lines.append(say("cannot be: {reason}", reason=reason(problems[0])))
         elif no_longer_follows(grip, design):
-            lines.append("given from now on; it followed from the rest")
+            lines.append(say("given from now on; it followed from the rest"))
         self.canvas.say(tuple(lines), at)
 
     # Typing
@@ -186,8 +187,8 @@ class Hand(QObject):
         if len(grip.ways) == 1:
             type_over(self._document, self.canvas, grip.paths[0], at)
             return
-        text = format.numbers_text(round(value, 6) for value in grip.values)
         unit = _DEGREES if unit_of(grip.ways[0]) == "°" else "mm"
+        text = format.numbers_text((round(value, 6) for value in grip.values), unit)
 
         def take(values: tuple[float, ...]) -> str:
             wrong = self._wrong(grip, values)

@@ -13,6 +13,7 @@ from rampdraft.mechanics.folding.clearance_map import ClearanceMap
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import value_at
 from rampdraft.progress import Progress
+from rampdraft.words.say import say
 
 
 class KeptMap:
@@ -28,9 +29,9 @@ class KeptMap:
     def words(self) -> str:
         """Return what is to be said while the map asked for is not there."""
         return (
-            "The map of this ramp could not be worked out."
+            say("The map of this ramp could not be worked out.")
             if self.line.broken is not None
-            else "The map is being worked out for this ramp."
+            else say("The map is being worked out for this ramp.")
         )
 
     def is_of(self, design: Design) -> bool:

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QProgressBar, QPushButton, QWidget
 
 from rampdraft.app.furniture import across, button, column, emptied, label, make, scrolled
+from rampdraft.words.say import say
 
 Offer = tuple[str, str, Callable[[], object]]
 """Words, the button's words, and what it does."""
@@ -22,7 +23,7 @@ class Notice(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("notice")
-        self.setAccessibleName("Answer")
+        self.setAccessibleName(say("Answer"))
         self._act: dict[QPushButton, Callable[[], object]] = {}
         self._words = label(
             "",
@@ -30,9 +31,9 @@ class Notice(QFrame):
             textFormat=Qt.TextFormat.PlainText,
             textInteractionFlags=Qt.TextInteractionFlag.TextSelectableByMouse,
         )
-        self.bar = make(QProgressBar, self, accessibleName="Progress", textVisible=False)
+        self.bar = make(QProgressBar, self, accessibleName=say("Progress"), textVisible=False)
         self.bar.setFixedHeight(8)
-        self.close_button = button("Close", self._closed, self)
+        self.close_button = button(say("Close"), self._closed, self)
         self._cancel: Callable[[], object] | None = None
         self._offers = QWidget()
         self._column = column(self._offers, spacing=3)
@@ -58,7 +59,7 @@ class Notice(QFrame):
         self._cancel = cancel
         self.bar.setRange(0, 0)
         self.bar.show()
-        self.close_button.setText("Cancel")
+        self.close_button.setText(say("Cancel"))
 
     def progress(self, share: float, words: str) -> None:
         """Tell how far it is."""
@@ -71,7 +72,7 @@ class Notice(QFrame):
         """Tell how it came out, with what can be done next."""
         self._cancel = None
         self.bar.hide()
-        self.close_button.setText("Close")
+        self.close_button.setText(say("Close"))
         self._words.setText(words)
         emptied(self._column)
         self._act.clear()

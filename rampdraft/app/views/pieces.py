@@ -17,8 +17,11 @@ from rampdraft.progress import Progress
 from rampdraft.shop.cutting.plan import least_plan_of
 from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.parts import Part
+from rampdraft.units import MM
+from rampdraft.words.figures import exact, fixed
+from rampdraft.words.say import called, say
 
-COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length, mm", "Mass, kg", "Ends")
+COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
 OF_LAST: Final = "Of the last good ramp."
 WORKING: Final = "A quick plan; the least one is being worked out…"
@@ -41,14 +44,15 @@ class PiecesPanel(FollowingView):
         self._line = answers.line("cutting plan", AT_LENGTH)
         self._line.came.connect(self._put_least)
         self._line.failed.connect(self._put_broken)
-        self._of_last = label(OF_LAST, self, role="reason", margins=(10, 6, 10, 0))
-        self.table = table("Part list", COLUMNS, self)
+        self._of_last = label(say(OF_LAST), self, role="reason", margins=(10, 6, 10, 0))
+        length = say("Length, {unit}", unit=format.unit_text("mm"))
+        self.table = table(say("Part list"), [length if one == "Length" else one for one in COLUMNS], self)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().lineSpacing() + 10)
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.itemSelectionChanged.connect(self._choose)
-        self.plan = page("Cutting plan", self)
+        self.plan = page(say("Cutting plan"), self)
         column(self, (self._of_last, 0), (self.table, 3), (self.plan, 2))
 
     def _begin(self) -> None:
@@ -66,7 +70,7 @@ class PiecesPanel(FollowingView):
         self._grey()
 
     def _grey(self) -> None:
-        self._of_last.setText(FAULT_NOTE if self._broken else OF_LAST)
+        self._of_last.setText(say(FAULT_NOTE) if self._broken else say(OF_LAST))
         self._of_last.setVisible(self._broken or self._document.stale)
         self.table.setEnabled(not self._greyed)
         self.plan.setEnabled(not self._greyed)
@@ -74,10 +78,10 @@ class PiecesPanel(FollowingView):
     def _take(self, evaluation: Evaluation) -> None:
         self.table.setRowCount(len(evaluation.parts))
         for row, part in enumerate(evaluation.parts):
-            marks = "; ".join(f"{format.number(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
+            marks = "; ".join(f"{format.length(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
             put_row(self.table, row, _cells(part), right=NUMBERS, tips=[marks] * len(COLUMNS))
         # The quick plan stands until the one for the saw is worked out.
-        self.plan.setPlainText(f"{WORKING}\n{_plan_text(evaluation.plan)}")
+        self.plan.setPlainText(f"{say(WORKING)}\n{_plan_text(evaluation.plan)}")
         self._line.ask(
             (evaluation.parts, evaluation.design.stock, evaluation.design.workshop), work_out, evaluation
         )
@@ -87,7 +91,7 @@ class PiecesPanel(FollowingView):
 
     def _put_broken(self) -> None:
         if self._shown is not None:
-            self.plan.setPlainText(f"{BROKEN}\n{_plan_text(self._shown.plan)}")
+            self.plan.setPlainText(f"{say(BROKEN)}\n{_plan_text(self._shown.plan)}")
 
     def _choose(self) -> None:
         parts = self._shown.parts if self._shown is not None else ()
@@ -101,20 +105,37 @@ def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
 
 
 def _cells(part: Part) -> tuple[str, ...]:
-    ends = " | ".join(dict.fromkeys(end.text for end in part.piece.ends))
+    ends, piece = " | ".join(dict.fromkeys(end.text for end in part.piece.ends)), part.piece
     return (
-        part.number, part.name, str(part.quantity), part.hand, part.piece.section.text, part.piece.material,
-        format.number(part.piece.length_mm, 1), format.number(part.mass_kg, 2), ends,
+        part.number, part.words, str(part.quantity), say(part.hand),
+        called(piece.section.text), called(piece.material),
+        format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
     )  # fmt: skip
+
+
+def _cut(part: str, count: int, length_mm: MM) -> str:
+    length = format.length(length_mm, 1)
+    return say("{count} × {part} at {length}", count=count, part=part, length=length)
 
 
 def _plan_text(plan: CuttingPlan) -> str:
     lines = [plan.words, ""]
     for number, bar in enumerate(plan.bars, start=1):
         runs = [(cut, len(tuple(same))) for cut, same in groupby(bar.cuts)]
-        cuts = ", ".join(f"{count} × {cut.part} at {format.number(cut.length_mm, 1)}" for cut, count in runs)
-        hand = " in hand" if bar.in_hand else ""
-        whole, left = format.number(bar.stock_mm), format.number(bar.offcut_mm, 1)
-        lines.append(f"{number}. {bar.section}, {bar.material}, {whole} mm{hand}: {cuts}; offcut {left}")
+        cuts = ", ".join(_cut(cut.part, count, cut.length_mm) for cut, count in runs)
+        hand = say(" in hand") if bar.in_hand else ""
+        whole, left = exact(bar.stock_mm, "mm"), format.length(bar.offcut_mm, 1)
+        lines.append(
+            say(
+                "{number}. {section}, {material}, {whole}{hand}: {cuts}; offcut {left}",
+                number=number,
+                section=bar.section,
+                material=say(bar.material),
+                whole=whole,
+                hand=hand,
+                cuts=cuts,
+                left=left,
+            )
+        )
     lines += [f"{one.quantity} × {one.part}: {one.words}" for one in plan.unplaced]
     return "\n".join(lines)

@@ -11,6 +11,7 @@ from rampdraft.app.views.side import WAYS, site_words
 from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.results import SitePose
+from rampdraft.words.say import say
 
 
 class PlacedView(DrawingView):
@@ -32,7 +33,7 @@ class PlacedView(DrawingView):
         """Of the ramp that is kept beside."""
         self.ways = switches(ways, self._chose, self)
         self.standing, self.folding, *_ = self.ways
-        self.site = chooser("Site and deck", self._stand, self)
+        self.site = chooser(say("Site and deck"), self._stand, self)
         fold_bar.moved.connect(self._follow_fold)
 
     @property

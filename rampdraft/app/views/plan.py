@@ -12,6 +12,7 @@ from rampdraft.drawing.ghost import ABOVE, ghosted
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.plan import plan_view
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 ROOM_PX: Final = 520
 """A narrower sheet shows no dimensions: they would run into one another."""
@@ -23,7 +24,7 @@ class PlanPanel(DrawingView):
     goes_along = True
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(document, "Plan view", parent)
+        super().__init__(document, say("Plan view"), parent)
         column(self, (self.canvas, 1))
 
     def _draw(self, evaluation: Evaluation) -> None:

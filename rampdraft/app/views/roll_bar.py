@@ -8,7 +8,7 @@ from typing import Final
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
-from rampdraft.app.form import format
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.furniture import across, button, chooser, column, put_items
 from rampdraft.app.views.chart import Chart, Told
 from rampdraft.app.views.scrubber import Scrubber
@@ -18,6 +18,8 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.mechanics.rolled import UserAt
 from rampdraft.mechanics.rolling.results import WAYS, Roll, Way
 from rampdraft.units import KG
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 PLAY_S: Final = 9.0
 """Time for the whole way: slow enough to see a small wheel meet a step."""
@@ -32,10 +34,10 @@ class RollBar(Scrubber):
     """Play goes this way now."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        names = ("Clearance along the way", "Pitch along the way", "Force along the way")
+        names = (say("Clearance along the way"), say("Pitch along the way"), say("Force along the way"))
         self.clearance, self.pitch, self.force = (Chart(name, grows=True) for name in names)
         charts = (self.clearance, self.pitch, self.force)
-        super().__init__("Place along the way, from the deck to the ground", charts, parent)
+        super().__init__(say("Place along the way, from the deck to the ground"), charts, parent)
         self.way: Way = "up forwards"
         self._roll: Roll | None = None
         self.spots: tuple[Spot, ...] = ()
@@ -44,11 +46,11 @@ class RollBar(Scrubber):
         """Key of the one that was gone to last."""
         self.at_spot = True
         """Whether it still stands there."""
-        self.up = button("Play up", self.play_up, self, "Roll towards the deck, or pause")
-        self.down = button("Play down", self.play_down, self, "Roll away from the deck, or pause")
-        self.places = chooser("Worst places", self._chose_spot, self)
-        self.places.setPlaceholderText("Go to a worst place")
-        self.top = across((self.up, 0), (self.down, 0), (self.places, 1), margins=(10, 6, 10, 0))
+        self.up = button(say("Play up"), self.play_up, self, say("Roll towards the deck, or pause"))
+        self.down = button(say("Play down"), self.play_down, self, say("Roll away from the deck, or pause"))
+        self.places = chooser(say("Worst places"), self._chose_spot, self)
+        self.places.setPlaceholderText(say("Go to a worst place"))
+        self.top = ChooserRow((self.up, self.down, self.places), self, margins=(10, 6, 10, 0))
         self.curves = QWidget(self)
         column(self.curves, *((chart, 1) for chart in charts), margins=(10, 2, 10, 8), spacing=4)
         under = across((self.slider, 1), margins=(10, 0, 10, 0))
@@ -137,8 +139,8 @@ class RollBar(Scrubber):
             self.pause()
 
     def _show_playing(self) -> None:
-        for falls, (one, word) in enumerate(((self.up, "Play up"), (self.down, "Play down"))):
-            one.setText("Pause" if self.playing and self._falls == falls else word)
+        for falls, (one, word) in enumerate(((self.up, say("Play up")), (self.down, say("Play down")))):
+            one.setText(say("Pause") if self.playing and self._falls == falls else word)
 
     def _chose_spot(self) -> None:
         self.pause()
@@ -162,20 +164,27 @@ class RollBar(Scrubber):
 def _told(roll: Roll, number: int) -> tuple[Told, ...]:
     """Return what the strips of clearance, pitch and force say."""
     clear, way = roll.clearance, roll.ways[number]
-    least = f"least {format.number(clear.value, 1)} mm, {clear.part}, {PLACES[clear.place]}"
+    least = say(
+        "least {value}, {part}, {place}",
+        value=fixed(clear.value, 1, "mm"),
+        part=say(clear.part),
+        place=say(PLACES[clear.place]),
+    )
     tips = [
-        f"{tip_words(tip.value, word)}, {PLACES[tip.place]}"
+        f"{tip_words(tip.value, word)}, {say(PLACES[tip.place])}"
         for word, tip in (("back", roll.tip_back), ("forward", roll.tip_forward))
         if tip is not None
     ]
-    push = f"most {format.number(way.push.value, 0)} N, {PLACES[way.push.place]}"
+    push = say(
+        "most {value}, {place}", value=fixed(way.push.value, 0, "N"), place=say(PLACES[way.push.place])
+    )
     if way.brake.value > 0:
-        push = f"{push}; holds back {format.number(way.brake.value, 0)} N"
-    tip = tips[0] if tips else "held by hands"
+        push = say("{push}; holds back {value}", push=push, value=fixed(way.brake.value, 0, "N"))
+    tip = tips[0] if tips else say("held by hands")
     return (
-        _one("Clearance", least, least, "mm", 1),
-        _one("Pitch", "; ".join(tips) or tip, tip, "°", 1),
-        _one("Force to keep moving", push, push, "N", 0),
+        _one(say("Clearance"), least, least, "mm", 1),
+        _one(say("Pitch"), "; ".join(tips) or tip, tip, "°", 1),
+        _one(say("Force to keep moving"), push, push, "N", 0),
     )
 
 

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from rampdraft.app.answers import Answers
 from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
 from rampdraft.app.furniture import chooser, column, fit_button, put_items, splitter, switches
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.roll_bar import RollBar
@@ -34,6 +33,8 @@ from rampdraft.mechanics.rolling.roll import cannot_roll, roll
 from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 LOW_PX: Final = 420
 STEP_MM: Final = 5.0
@@ -68,7 +69,7 @@ class RollingPanel(DrawingView):
     """Another user, or another place of the same, is shown."""
 
     def __init__(self, document: Document, answers: Answers, parent: QWidget | None = None) -> None:
-        super().__init__(document, "Rolling", parent)
+        super().__init__(document, say("Rolling"), parent)
         self._rolling: Rolling | CannotRoll | None = None
         self._rolled: object = None
         """What was worked out last: the evaluation's number, user, site and facing; None for nothing."""
@@ -78,16 +79,16 @@ class RollingPanel(DrawingView):
         """Who is shown, and where; None for nobody."""
         self._sheet: tuple[object, RollingSheet] | None = None
         """What lies still, and what it was drawn for."""
-        self.user = chooser("User", self._chose, self)
-        self.site = chooser("Site and deck", self._chose, self)
-        self.way = chooser("Way", self._chose, self)
-        put_items(self.way, [(way.capitalize(), way) for way in ALL_WAYS])
+        self.user = chooser(say("User"), self._chose, self)
+        self.site = chooser(say("Site and deck"), self._chose, self)
+        self.way = chooser(say("Way"), self._chose, self)
+        put_items(self.way, [(say(way.capitalize()), way) for way in ALL_WAYS])
         fit = fit_button(self.canvas, self)
         top = ChooserRow((self.user, self.site, self.way, fit), self)
         self.bar, self.table = RollBar(self), RollingTable(document, answers, self)
         self.charts, self.all_users = switches(BELOW, self._turn_page, self)
         for one in (self.charts, self.all_users):
-            self.bar.top.addWidget(one)
+            self.bar.top.add(one)
         self._pages = QStackedWidget(self)
         for page in (self.bar.curves, self.table):
             self._pages.addWidget(page)
@@ -265,6 +266,6 @@ def _roll_of(
 def _why_not(cannot: CannotRoll | None, number: int | None) -> str:
     """Return why nothing rolls."""
     if cannot is not None:
-        width, room = format.number(cannot.width_mm, 0), format.number(cannot.room_mm, 0)
-        return f"Too wide: {width} mm over its wheels, and the way is {room} mm wide."
-    return NOT_REACHED if number else NOBODY
+        width, room = fixed(cannot.width_mm, 0, "mm"), fixed(cannot.room_mm, 0, "mm")
+        return say("Too wide: {width} over its wheels, and the way is {room} wide.", width=width, room=room)
+    return say(NOT_REACHED) if number else say(NOBODY)

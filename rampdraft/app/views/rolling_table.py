@@ -14,13 +14,13 @@ from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.drawing.rolling_words import ALL_WAYS, SIGNS, Row, Told, rows_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 COLUMNS: Final = ("User and site", *(way.capitalize() for way in ALL_WAYS))
 WORKING: Final = "The table is being worked out for this ramp"
 WAITING: Final = "The table is worked out when you let go."
 BROKEN: Final = "The table could not be worked out: a fault in the program."
-KEY: Final = "   ".join(f"{SIGNS[one]} {one}" for one in SIGNS if one not in ("not reached", "too wide"))
-_WORDS: Final = {"there": KEY, "working": f"{WORKING}…", "waiting": WAITING, "broken": BROKEN}
+_WORDS: Final = {"waiting": WAITING, "broken": BROKEN}
 
 
 class RollingTable(QWidget):
@@ -41,12 +41,12 @@ class RollingTable(QWidget):
         self._bold = QFont(self.font())
         self._bold.setBold(True)
         self.words = label("", self, role="quiet", margins=(10, 4, 10, 4))
-        self.table = table("Users over sites, each way", COLUMNS, self)
+        self.table = table(say("Users over sites, each way"), COLUMNS, self)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        longest = f"{SIGNS['grounds']} grounds, ground"
+        longest = f"{SIGNS['grounds']} {say('grounds')}, {say('ground')}"
         for number in range(1, len(COLUMNS)):
             self.table.setColumnWidth(number, self.table.fontMetrics().horizontalAdvance(longest) + 8)
         self.table.setTextElideMode(Qt.TextElideMode.ElideRight)
@@ -75,7 +75,7 @@ class RollingTable(QWidget):
             self._shown = evaluation.rolling
             self._show(evaluation)
         self.table.setEnabled(state == "there" and not self._document.stale)
-        self.words.setText(_WORDS[state])
+        self.words.setText(_words(state))
 
     def clear(self) -> None:
         """Show none."""
@@ -86,7 +86,7 @@ class RollingTable(QWidget):
 
     def _tell_progress(self, share: float, words: str) -> None:
         if self.rolling.state == "working":
-            self.words.setText(f"{WORKING}: {fixed(100 * share, 0, '%')}")
+            self.words.setText(f"{say(WORKING)}: {fixed(100 * share, 0, '%')}")
 
     def _show(self, evaluation: Evaluation) -> None:
         design = evaluation.design
@@ -122,5 +122,13 @@ class RollingTable(QWidget):
 
 
 def _tip(told: Told) -> str:
-    deck = f", deck {told.state}" if told.worst is not None else ""
+    deck = say(", deck {state}", state=say(told.state)) if told.worst is not None else ""
     return f"{told.words}{deck}"
+
+
+def _words(state: str) -> str:
+    """Return what stands over the table: what its signs mean, or why it is not there."""
+    if state == "there":
+        left_out = ("not reached", "too wide")
+        return "   ".join(f"{sign} {say(one)}" for one, sign in SIGNS.items() if one not in left_out)
+    return f"{say(WORKING)}…" if state == "working" else say(_WORDS[state])

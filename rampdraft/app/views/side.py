@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QWidget
 
 from rampdraft.app import theme
 from rampdraft.app.canvas.grip_canvas import GripCanvas
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
-from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, switches
+from rampdraft.app.furniture import chooser, column, fit_button, put_items, switches
 from rampdraft.app.views.fold_bar import FoldBar
 from rampdraft.app.views.following import DrawingView
 from rampdraft.app.views.hand import Hand
@@ -31,6 +31,8 @@ from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair, SitePose
 from rampdraft.mechanics.standing.standing import stand_sinking
 from rampdraft.units import MM, RAD
+from rampdraft.words.figures import mm
+from rampdraft.words.say import say
 
 if TYPE_CHECKING:
     from rampdraft.mechanics.folding.search import Blocked
@@ -70,10 +72,10 @@ class SidePanel(DrawingView):
     goes_along = True
 
     def __init__(self, document: Document, fold_bar: FoldBar, parent: QWidget | None = None) -> None:
-        self._grips = GripCanvas("Side view")
+        self._grips = GripCanvas(say("Side view"))
         super().__init__(document, self._grips, parent)
         self.hand = Hand(document, self._grips, self)
-        self._grips.setWhatsThis(HELP)
+        self._grips.setWhatsThis(say(HELP))
         self._blocked: Blocked | None = None
         self._hands, self._swept, self._details = True, False, True
         self._sunk: tuple[int, MM, RAD] | None = None
@@ -86,9 +88,9 @@ class SidePanel(DrawingView):
         self.fold_bar = fold_bar
         self.fold_bar.moved.connect(self._follow_fold)
         self.standing, self.folding = switches(WAYS, self._changed_way, self)
-        self.site = chooser("Site and deck", self._chose_site, self)
+        self.site = chooser(say("Site and deck"), self._chose_site, self)
         fit = fit_button(self.canvas, self)
-        top = across((self.standing, 0), (self.folding, 0), (self.site, 1), (fit, 0))
+        top = ChooserRow((self.standing, self.folding, self.site, fit), self)
         column(self, (top, 0), (self.canvas, 1))
 
     def sizeHint(self) -> QSize:
@@ -194,7 +196,10 @@ class SidePanel(DrawingView):
         sites = (pose for pose in evaluation.sites if pose.site_number > 0)
         places = [(site_words(pose), (pose.site_number, pose.state, False)) for pose in sites]
         risen = [
-            (f"{site_words(one.site)}, as the springs lift it", (one.site.site_number, one.site.state, True))
+            (
+                say("{site}, as the springs lift it", site=site_words(one.site)),
+                (one.site.site_number, one.site.state, True),
+            )
             for one in evaluation.staying
             if one.rest is not None
         ]
@@ -358,6 +363,6 @@ def held_at(evaluation: Evaluation, share: float) -> tuple[str, ...]:
 
 def site_words(pose: SitePose) -> str:
     """Return a site by its number and name, with the state of the deck."""
-    way = "lower" if pose.drop_mm > 0 else "higher"
-    drop = f", {format.number(round(abs(pose.drop_mm), 1))} mm {way}" if pose.drop_mm else ""
-    return f"{pose.site_number}  {pose.site}, {pose.deck}{drop}"
+    way = say("lower") if pose.drop_mm > 0 else say("higher")
+    drop = f", {mm(abs(pose.drop_mm))} {way}" if pose.drop_mm else ""
+    return f"{pose.site_number}  {pose.site}, {say(pose.deck)}{drop}"

@@ -17,6 +17,7 @@ from rampdraft.drawing.ghost import laid_over
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Box
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.say import say
 
 ROLLS: Final = "Whoever is chosen under Rolling, where the scrubber there stands"
 FROM: Final = (
@@ -41,16 +42,16 @@ class SolidPanel(PlacedView):
     def __init__(
         self, document: Document, fold_bar: FoldBar, rolling: RollingPanel, parent: QWidget | None = None
     ) -> None:
-        canvas = TurningCanvas("Solid")
-        super().__init__(document, canvas, fold_bar, parent, ways=(*WAYS, ("Rolling", ROLLS)))
+        canvas = TurningCanvas(say("Solid"))
+        super().__init__(document, canvas, fold_bar, parent, ways=(*WAYS, (say("Rolling"), ROLLS)))
         self.camera = Camera()
         self._box: Box | None = None
         self._rolling = rolling
         rolling.rolled.connect(self._follow_roll)
         canvas.turned.connect(self._turn)
-        self.seen = chooser("Seen from", self._look, self)
-        self.seen.setPlaceholderText("Turned by hand")
-        put_items(self.seen, list(FROM))
+        self.seen = chooser(say("Seen from"), self._look, self)
+        self.seen.setPlaceholderText(say("Turned by hand"))
+        put_items(self.seen, [(say(words), camera) for words, camera in FROM])
         fit = fit_button(self.canvas, self)
         top = ChooserRow((*self.ways, self.site, self.seen, fit), self)
         column(self, (top, 0), (self.canvas, 1))

@@ -8,7 +8,6 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QLabel, QTableWidget, QWidget
 
 from rampdraft.app.document import Document
-from rampdraft.app.form import format
 from rampdraft.app.furniture import across, chooser, column, fit_button, put_items, put_row, splitter, table
 from rampdraft.app.views.following import DrawingView
 from rampdraft.checks.demands.strength import MemberRow, member_rows
@@ -16,6 +15,8 @@ from rampdraft.checks.result import Result
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.strength import strength_picture, worst_load
 from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import say
 
 COLUMNS: Final = ("Member", "Strength used", "Factor", "Verdict")
 HINTS: Final = (
@@ -40,10 +41,10 @@ class StrengthPanel(DrawingView):
     """Keys of the member of the chosen row, a frozenset."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(document, "Strength", parent)
+        super().__init__(document, say("Strength"), parent)
         self._rows: tuple[MemberRow, ...] = ()
-        self.load = chooser("Load", self._redraw, self)
-        name = QLabel("Load", self)
+        self.load = chooser(say("Load"), self._redraw, self)
+        name = QLabel(say("Load"), self)
         name.setBuddy(self.load)
         top = across((name, 0), (self.load, 1), (fit_button(self.canvas, self), 0), spacing=6)
         self.table = _table(self)
@@ -84,7 +85,7 @@ class StrengthPanel(DrawingView):
 
     def _list_loads(self, evaluation: Evaluation) -> None:
         loads = evaluation.carried.loads
-        items = [(f"The worst: {loads[worst_load(evaluation)].words}", WORST)]
+        items = [(say("The worst: {words}", words=loads[worst_load(evaluation)].words), WORST)]
         items += [(load.words, number) for number, load in enumerate(loads)]
         put_items(self.load, items)
 
@@ -102,16 +103,16 @@ class StrengthPanel(DrawingView):
 
 
 def _table(parent: QWidget) -> QTableWidget:
-    made = table("Strength of the members, worst first", COLUMNS, parent)
+    made = table(say("Strength of the members, worst first"), COLUMNS, parent)
     header, metrics = made.horizontalHeader(), made.fontMetrics()
     header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
     header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-    for number, longest in ((1, COLUMNS[1]), (2, COLUMNS[2]), (3, str(Result.UNJUDGED))):
-        made.setColumnWidth(number, metrics.horizontalAdvance(longest) + 24)
+    for number, longest in ((1, COLUMNS[1]), (2, COLUMNS[2]), (3, Result.UNJUDGED)):
+        made.setColumnWidth(number, metrics.horizontalAdvance(say(longest)) + 24)
     for number, hint in enumerate(HINTS):
         item = made.horizontalHeaderItem(number)
         if item is not None:
-            item.setToolTip(hint)
+            item.setToolTip(say(hint))
     made.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
     made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
     made.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # the leaf, at the end of a name, stays in sight
@@ -119,6 +120,6 @@ def _table(parent: QWidget) -> QTableWidget:
 
 
 def _cells(member: MemberRow) -> tuple[str, ...]:
-    share = "" if member.share is None else f"{format.number(100 * member.share, 0)} %"
-    factor = "" if member.factor is None else format.number(member.factor, 1)
-    return member.name, share, factor, str(member.result)
+    share = "" if member.share is None else fixed(100 * member.share, 0, "%")
+    factor = "" if member.factor is None else fixed(member.factor, 1)
+    return member.name, share, factor, say(member.result)

@@ -11,6 +11,7 @@ from rampdraft.app.furniture import across, button, column, label, make
 from rampdraft.drawing.users.silhouette import main_figures, user_picture
 from rampdraft.model.design import UserClass, WheeledUser
 from rampdraft.model.rolling_shape import of_class, shape_of, user_classes
+from rampdraft.words.say import say
 
 ICON: Final = QSize(116, 92)
 CELL: Final = QSize(152, 158)
@@ -38,7 +39,7 @@ class UserPicker(QWidget):
         self.list = make(
             QListWidget,
             self,
-            accessibleName="Wheeled users to choose from",
+            accessibleName=say("Wheeled users to choose from"),
             viewMode=QListView.ViewMode.IconMode,
             movement=QListView.Movement.Static,
             resizeMode=QListView.ResizeMode.Adjust,
@@ -48,13 +49,18 @@ class UserPicker(QWidget):
         )
         self.list.itemActivated.connect(self._choose)
         self.list.currentRowChanged.connect(self._mark)
-        self.add = button("Add", self._choose, self, "Add the one that is marked (Enter, or double click)")
-        self.off = button(
-            "Take off my list", self._take_off, self, "The ramps that have it keep it; your list does not"
+        self.add = button(
+            say("Add"), self._choose, self, say("Add the one that is marked (Enter, or double click)")
         )
-        back = button("Back", self.left.emit, self, "Add nobody (Esc)")
+        self.off = button(
+            say("Take off my list"),
+            self._take_off,
+            self,
+            say("The ramps that have it keep it; your list does not"),
+        )
+        back = button(say("Back"), self.left.emit, self, say("Add nobody (Esc)"))
         below = across((self.add, 0), (self.off, 0), (QWidget(self), 1), (back, 0))
-        head = label(WORDS, self, margins=(10, 8, 10, 6))
+        head = label(say(WORDS), self, margins=(10, 8, 10, 6))
         column(self, (head, 0), (self.list, 1), (below, 0))
 
     def offer(self, kept: tuple[WheeledUser, ...]) -> None:
@@ -74,9 +80,13 @@ class UserPicker(QWidget):
     def _fill(self) -> None:
         self.list.clear()
         for user in self._kept:
-            self._put(user, f"{user.name} (yours)", f"Kept in your list: {user.kind}")
+            self._put(
+                user,
+                say("{name} (yours)", name=user.name),
+                say("Kept in your list: {kind}", kind=say(user.kind)),
+            )
         for kind in user_classes():
-            name = kind.capitalize()
+            name = say(kind.capitalize())
             self._put(of_class(name, kind), name, "\n".join(_sources(kind)))
 
     def _put(self, user: WheeledUser, title: str, tip: str) -> None:
@@ -112,5 +122,5 @@ class UserPicker(QWidget):
 def _sources(kind: UserClass) -> list[str]:
     """Return where the values of a class were read; all others are common practice."""
     row = user_classes()[kind]
-    read = [f"{name}: {source}" for name, source in row.sources.items()]
-    return [*read, "All other values: common practice" if read else "All values: common practice"]
+    read = [f"{say(name)}: {say(source)}" for name, source in row.sources.items()]
+    return [*read, say("All other values: common practice") if read else say("All values: common practice")]

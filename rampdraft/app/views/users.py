@@ -9,12 +9,14 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import across, button, chooser, column, fit_button, put_items
+from rampdraft.app.furniture import button, chooser, column, fit_button, put_items
 from rampdraft.app.views.user_picker import UserPicker
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.users.measured import measured_view
 from rampdraft.model.design import WheeledUser
+from rampdraft.words.say import say
 
 NOBODY: Final = "Nobody rolls over this ramp yet. Add a wheeled user, and it is judged for it."
 
@@ -33,14 +35,16 @@ class UsersPanel(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.canvas = Canvas("What to measure of a wheeled user", self)
-        self.user = chooser("Wheeled user", self.refresh, self)
-        another = button("Add…", self.wanted.emit, self, "Choose another wheeled user by its picture")
-        self.keep = button(
-            "Keep in my list", self._keep, self, "Keep this user, to be added to other ramps too"
+        self.canvas = Canvas(say("What to measure of a wheeled user"), self)
+        self.user = chooser(say("Wheeled user"), self.refresh, self)
+        another = button(
+            say("Add…"), self.wanted.emit, self, say("Choose another wheeled user by its picture")
         )
-        top = across((self.user, 1), (another, 0), (self.keep, 0), (fit_button(self.canvas, self), 0))
+        self.keep = button(
+            say("Keep in my list"), self._keep, self, say("Keep this user, to be added to other ramps too")
+        )
         drawn = QWidget(self)
+        top = ChooserRow((self.user, another, self.keep, fit_button(self.canvas, self)), drawn)
         column(drawn, (top, 0), (self.canvas, 1))
         self.picker = UserPicker(self)
         self._pages = QStackedWidget(self)
@@ -106,7 +110,7 @@ class UsersPanel(QWidget):
         number, users = self.user.currentData(), self._users
         self.keep.setEnabled(bool(users))
         if not users:
-            self.canvas.show_picture(None, note=NOBODY)
+            self.canvas.show_picture(None, note=say(NOBODY))
             return
         make = partial(self._picture, users[number - 1], number)
         self.canvas.show_picture(self.canvas.fit_to(make) if self.canvas.fitted else make())

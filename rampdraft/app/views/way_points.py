@@ -12,6 +12,7 @@ from rampdraft.drawing.grips.grip import FINE, Grip
 from rampdraft.drawing.grips.way_points import WayPointGrip, way_point_grips
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.mechanics.folding.way_points import added, corner_of, own_stages, removed, with_stages
+from rampdraft.words.say import say
 
 
 class WayPoints(QObject):
@@ -69,7 +70,7 @@ class WayPoints(QObject):
         path, share = evaluation.path, self._bar.share
         before = next((at for at, end in enumerate(path.at) if end > share), len(path.at) - 1)
         stages = added(own_stages(evaluation.design, path), max(before, 1), corner_of(path.pose(share), FINE))
-        self._document.replace(with_stages(evaluation.design, stages), "Add a way-point")
+        self._document.replace(with_stages(evaluation.design, stages), say("Add a way-point"))
         self.choose(before)
 
     def remove(self) -> None:
@@ -78,4 +79,6 @@ class WayPoints(QObject):
         if evaluation is not None and number > 0:
             self.choose(-1)
             stages = removed(own_stages(evaluation.design, evaluation.path), number)
-            self._document.replace(with_stages(evaluation.design, stages), f"Remove way-point {number}")
+            self._document.replace(
+                with_stages(evaluation.design, stages), say("Remove way-point {number}", number=number)
+            )

@@ -16,6 +16,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD
 from rampdraft.words.figures import degrees, mm, one_in
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 RESERVE_DEG: Final = 5.0
 """To be left before a user tips to a side: so far whoever sits in it brings the mass centre by leaning out;
@@ -64,7 +65,7 @@ def _leans(subjects: Subjects) -> Iterator[_Lean]:
                 most=road, site=place,
             )  # fmt: skip
         yield _Lean(
-            user=number, words="deck and ramp", grade=max(grades, default=0.0),
+            user=number, words=say("deck and ramp"), grade=max(grades, default=0.0),
             across=math.tan(deck_lean_rad(subjects.standing, number)), most=wet, site=0,
         )  # fmt: skip
 
@@ -97,7 +98,7 @@ def _tips(tips: list[_Tip]) -> Check:
     lean, shape, _ = worst
     demand = Demand.own(
         "aside/tips",
-        "Left before it tips to a side",
+        say("Left before it tips to a side"),
         "at least",
         "deg",
         RESERVE_DEG,
@@ -132,10 +133,20 @@ def _row(tip: _Tip) -> _Row:
 
 def _tip_lines(rows: tuple[_Row, ...]) -> Lines:
     return (
-        "tips at atan(d / h): h the height of the mass centre, d from below it to the line through the wheels"
-        " of a side; on a grade below it means h x grade nearer to the lower axle",
+        say(
+            "tips at atan(d / h): h the height of the mass centre, d from below it to the line"
+            " through the wheels of a side; on a grade below it means h x grade nearer to the"
+            " lower axle"
+        ),
         *(
-            f"{user}, {where}: h = {mm(height)}, tips at {degrees(tips)}, less the lean: {degrees(left)}"
+            say(
+                "{user}, {where}: h = {height}, tips at {tips}, less the lean: {left}",
+                user=user,
+                where=where,
+                height=mm(height),
+                tips=degrees(tips),
+                left=degrees(left),
+            )
             for user, where, height, tips, left in rows
         ),
     )
@@ -146,7 +157,7 @@ def _slides(subjects: Subjects, leans: list[_Lean]) -> Check:
     worst = greatest(leans, lambda one: one.across / max(one.most, 1e-9))  # ice has none
     demand = Demand.own(
         "aside/slides",
-        "Slope across under wheels",
+        say("Slope across under wheels"),
         "at most",
         "gradient",
         worst.most,
@@ -168,4 +179,4 @@ def _slides(subjects: Subjects, leans: list[_Lean]) -> Check:
 
 
 def _slide_lines(surfaces: Lines) -> Lines:
-    return ("wheels slide to a side where the slope across is more than the friction", surfaces[0])
+    return (say("wheels slide to a side where the slope across is more than the friction"), surfaces[0])

@@ -7,6 +7,7 @@ from rampdraft.checks.result import Check, Demand, Measured, Subjects, compose
 from rampdraft.mechanics.folding.bridge_room import BridgeRoom
 from rampdraft.words.figures import degrees, mm
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 
 def bridge_room_checks(subjects: Subjects) -> Iterator[Check]:
@@ -17,7 +18,7 @@ def bridge_room_checks(subjects: Subjects) -> Iterator[Check]:
     yield compose(
         Demand.own(
             "bridge-room",
-            "Bridge plate clear of obstacles as it turns",
+            say("Bridge plate clear of obstacles as it turns"),
             "at least",
             "mm",
             demanded,
@@ -36,16 +37,23 @@ def bridge_room_checks(subjects: Subjects) -> Iterator[Check]:
 
 
 def _why(found: BridgeRoom) -> str:
-    at = f"with the plate at {degrees(math.degrees(found.angle_rad))} to the level"
+    at = say("with the plate at {angle} to the level", angle=degrees(math.degrees(found.angle_rad)))
     if found.nearest_mm < 0:
-        return f"It strikes {found.obstacle}, {mm(-found.nearest_mm)} into it, {at}."
-    return f"It comes nearest to {found.obstacle} {at}."
+        return say(
+            "It strikes {obstacle}, {nearest} into it, {at}.",
+            obstacle=found.obstacle,
+            nearest=mm(-found.nearest_mm),
+            at=at,
+        )
+    return say("It comes nearest to {obstacle} {at}.", obstacle=found.obstacle, at=at)
 
 
 def _lines(found: BridgeRoom) -> Lines:
     first, last = (degrees(math.degrees(angle)) for angle in found.span_rad)
     return (
-        f"the plate turns about the deck edge from {first} to {last} to the level",
-        f"least distance that was met = {mm(found.nearest_mm)}",
-        f"= {mm(found.certified_mm)} certified: nowhere between is it nearer",
+        say(
+            "the plate turns about the deck edge from {first} to {last} to the level", first=first, last=last
+        ),
+        say("least distance that was met = {nearest}", nearest=mm(found.nearest_mm)),
+        say("= {certified} certified: nowhere between is it nearer", certified=mm(found.certified_mm)),
     )

@@ -15,9 +15,15 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words.figures import mm, number
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 ITS_LOAD: Final = 1.0
 """A wheel that must be pushed on by more than its load is hard to get over a step; common practice."""
+_WHEELS: Final = {
+    "front": "{user}, front wheel",
+    "middle": "{user}, middle wheel",
+    "rear": "{user}, rear wheel",
+}
 _HARD: Final = "Rolling over it says how much of it is left beside slope and grip."
 
 
@@ -25,7 +31,7 @@ def bump_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield what the highest step asks of the smallest wheel of any user, as a share of that wheel's load."""
     steps = [one for one in step(subjects) if isinstance(one, Measured)]
     wheels = [
-        (axle.radius_mm, user, f"{shape.name}, {axle.name} wheel")
+        (axle.radius_mm, user, say(_WHEELS[axle.name], user=shape.name))
         for user, shape in enumerate(map(shape_of, subjects.design.use.users), start=1)
         for axle in shape.axles
         if not axle.held
@@ -36,11 +42,19 @@ def bump_checks(subjects: Subjects) -> Iterator[Check]:
     radius, user, words = greatest(wheels, lambda one: -one[0])
     share = min(climb_share(radius, highest.value), MOST_RATIO)
     demand = Demand.own(
-        "bump", "Push that a step asks of a wheel", "at most", "factor", ITS_LOAD, "its load", PRACTICE
+        "bump",
+        say("Push that a step asks of a wheel"),
+        "at most",
+        "factor",
+        ITS_LOAD,
+        say("its load"),
+        PRACTICE,
     )
-    said = f"{number(share, 2)} of its load" if share < MOST_RATIO else "no force lifts it"
+    said = (
+        say("{share} of its load", share=number(share, 2)) if share < MOST_RATIO else say("no force lifts it")
+    )
     yield compose(
-        replace(demand, warning=_HARD),
+        replace(demand, warning=say(_HARD)),
         replace(
             highest,
             key="",
@@ -55,6 +69,6 @@ def bump_checks(subjects: Subjects) -> Iterator[Check]:
 
 def _lines(radius_mm: MM, step_mm: MM, said: str) -> Lines:
     return (
-        "level force on the axle over the wheel's load = root of (2 r h - h2) / (r - h)",
+        say("level force on the axle over the wheel's load = root of (2 r h - h2) / (r - h)"),
         f"r = {mm(radius_mm)}, h = {mm(step_mm)}: {said}",
     )

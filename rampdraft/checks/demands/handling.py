@@ -12,8 +12,9 @@ from rampdraft.mechanics.handling.hands import TWICE, Held, StageHands
 from rampdraft.mechanics.handling.words import hands_words
 from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, M, Symbol
-from rampdraft.words.figures import figure, fixed, kg, mm, newton, number, percent
+from rampdraft.words.figures import figure, fixed, kg, mm, newton, percent
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import counted, say
 
 HSE: Final = Source(
     rule_set="own",
@@ -40,24 +41,26 @@ def hands_checks(subjects: Subjects) -> Iterator[Check]:
     more than the guideline.
     """
     people = subjects.design.hands.people
-    who = "1 person" if people == 1 else f"{people} people"
+    who = counted(people, "{count} person", "{count} people")
     demand = Demand.own(
         "hands",
-        "Hands can fold it",
+        say("Hands can fold it"),
         "at most",
         "share",
         1.0,
-        f"{percent(1)} of what {who} may be asked for, twice the guideline",
+        say("{share} of what {people} may be asked for, twice the guideline", share=percent(1), people=who),
         HSE,
     )
     for stage in subjects.hands:
         yield compose(demand, _finding(stage, people))
     worst = greatest(subjects.hands, lambda one: one.share)
-    told = f"{percent(1 / TWICE)} of what {who} may be asked for: the guideline"
-    advice = Demand.own(
-        "hands-guideline", "Hands within the guideline", "at most", "share", 1 / TWICE, told, HSE
+    told = say(
+        "{share} of what {people} may be asked for: the guideline", share=percent(1 / TWICE), people=who
     )
-    yield compose(replace(advice, warning=_OTHERS), replace(_finding(worst, people), key="", why=""))
+    advice = Demand.own(
+        "hands-guideline", say("Hands within the guideline"), "at most", "share", 1 / TWICE, told, HSE
+    )
+    yield compose(replace(advice, warning=say(_OTHERS)), replace(_finding(worst, people), key="", why=""))
 
 
 def fall_checks(subjects: Subjects) -> Iterator[Check]:
@@ -66,18 +69,22 @@ def fall_checks(subjects: Subjects) -> Iterator[Check]:
     may = caught_j(held.people, held.person_n)
     for one in subjects.falls:
         left = 0.0 if held.stay else one.energy_j
-        does = "taken by the damper or stay" if held.stay else "falls on whoever holds it"
         finding = Measured(
             key=f"stage-{one.number}",
-            subject=f"stage {one.number}",
+            subject=say("stage {number}", number=one.number),
             value=left,
-            text=f"{_joule(one.energy_j)} {does}",
+            text=say(
+                "{energy} taken by the damper or stay" if held.stay else "{energy} falls on whoever holds it",
+                energy=_joule(one.energy_j),
+            ),
             working=prose(_fall_lines, one),
-            why="" if left <= may else "Fit a damper, a stay or a check rope, and let everybody stand clear.",
+            why=""
+            if left <= may
+            else say("Fit a damper, a stay or a check rope, and let everybody stand clear."),
             share=one.at,
         )
-        limit = f"{_joule(may)}, what hands stop"
-        yield compose(Demand.own("fall", "Ramp let go", "at most", "J", may, limit, FALLS), finding)
+        limit = say("{energy}, what hands stop", energy=_joule(may))
+        yield compose(Demand.own("fall", say("Ramp let go"), "at most", "J", may, limit, FALLS), finding)
 
 
 def _joule(value: float) -> str:
@@ -87,18 +94,25 @@ def _joule(value: float) -> str:
 def _fall_lines(one: Fall) -> Lines:
     turned = f"{fixed(one.reach_mm / 1000, 2, 'm')}, I = {figure(one.inertia_kg_m2, 'kg m2')}"
     return (
-        f"energy let go, E = weights x heights + springs, over those deployed = {_joule(one.energy_j)}",
-        f"as if {kg(one.mass_kg)} fell {mm(one.height_mm)}",
-        f"toe comes down at v = R root of (2 E / I), R = {turned}: {figure(one.speed_m_s, 'm/s')}",
-        f"hands stop what they lift without strain x {mm(CAUGHT_MM)}",
+        say(
+            "energy let go, E = weights x heights + springs, over those deployed = {energy}",
+            energy=_joule(one.energy_j),
+        ),
+        say("as if {mass} fell {height}", mass=kg(one.mass_kg), height=mm(one.height_mm)),
+        say(
+            "toe comes down at v = R root of (2 E / I), R = {radius}: {speed}",
+            radius=turned,
+            speed=figure(one.speed_m_s, "m/s"),
+        ),
+        say("hands stop what they lift without strain x {caught}", caught=mm(CAUGHT_MM)),
     )
 
 
 def _finding(stage: StageHands, people: int) -> Measured:
-    asks = f"{percent(stage.share)} of what they may be asked for"
+    asks = say("{share} of what they may be asked for", share=percent(stage.share))
     return Measured(
         key=f"stage-{stage.number}",
-        subject=f"stage {stage.number}",
+        subject=say("stage {number}", number=stage.number),
         value=stage.share,
         text=f"{hands_words(stage)}: {asks if stage.share < MOST_RATIO else 'two places, one person'}",
         working=prose(_lines, stage, people),
@@ -109,32 +123,44 @@ def _finding(stage: StageHands, people: int) -> Measured:
 
 def _why(stage: StageHands, people: int) -> str:
     if not stage.needed:
-        return "No number of people lifts that: a spring helps, or a lighter leaf, or a longer arm."
+        return say("No number of people lifts that: a spring helps, or a lighter leaf, or a longer arm.")
     if stage.needed > people:
-        return f"It takes {stage.needed} people."
+        return say("It takes {count} people.", count=stage.needed)
     return ""
 
 
 def _lines(stage: StageHands, people: int) -> Lines:
     return (
-        f"worst {_pose(stage.pose)}",
+        say("worst {pose}", pose=_pose(stage.pose)),
         *(line for one in stage.places for line in _held_lines(one)),
-        "two at one place lift 4/3, three 1.5 times what one does",
-        f"{people} at hand, sharing the places as is best: {number(100 * stage.share, 1)} %",
-        "friction is not counted",
+        say("two at one place lift 4/3, three 1.5 times what one does"),
+        say(
+            "{people} at hand, sharing the places as is best: {share}",
+            people=people,
+            share=figure(100 * stage.share, "%", 1),
+        ),
+        say("friction is not counted"),
     )
 
 
 def _held_lines(one: Held) -> Lines:
-    does = "lifted" if one.force_n > 0 else "held back"
     held = HELD.of(abs(one.force_n) * one.arm_mm, one.arm_mm)
     return (
-        f"{does} at the {one.handle}, square to its arm r: F = {held.line}",
-        f"hands {fixed(one.height_mm / 1000, 2, 'm')} over the ground: one person may be asked for"
-        f" {newton(one.person_n)}",
+        say(
+            "lifted at the {place}, square to its arm r: F = {line}"
+            if one.force_n > 0
+            else "held back at the {place}, square to its arm r: F = {line}",
+            place=say(one.handle),
+            line=held.line,
+        ),
+        say(
+            "hands {height} over the ground: one person may be asked for {force}",
+            height=fixed(one.height_mm / 1000, 2, "m"),
+            force=newton(one.person_n),
+        ),
     )
 
 
 def _pose(pose: Pose) -> str:
     inner, fold = (fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
-    return f"with the inner leaf at {inner} to the level and the joint at {fold}"
+    return say("with the inner leaf at {inner} to the level and the joint at {fold}", inner=inner, fold=fold)

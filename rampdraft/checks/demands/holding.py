@@ -16,6 +16,7 @@ from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.units import MM
 from rampdraft.words.figures import mm
 from rampdraft.words.prose import Lines, Prose, prose
+from rampdraft.words.say import named, say
 
 WELDED: Final = Source(
     rule_set="own",
@@ -90,7 +91,7 @@ def _found(touch: Touch, value: MM, working: Prose, why: str, text: str = "") ->
         key=part,
         part=part,
         leaf=leaf,
-        subject=" ".join(kin.words) + ("es" if kin.role == "latch" else "s"),
+        subject=say(" ".join(kin.words) + ("es" if kin.role == "latch" else "s")),
         value=value,
         working=working,
         text=text,
@@ -105,14 +106,14 @@ def _edge(design: Design, touch: Touch) -> Check:
     needed = max(SHORTEST_MM, throats.value)
     why = ""
     if touch.gap_mm:
-        why = f"Nothing holds it: there are {mm(touch.gap_mm)} of air between it and the rail."
+        why = say("Nothing holds it: there are {gap} of air between it and the rail.", gap=mm(touch.gap_mm))
     elif not touch.touches_mm:
-        why = "Nothing holds it: it touches nothing that a weld would find hold on."
+        why = say("Nothing holds it: it touches nothing that a weld would find hold on.")
     lines = prose(_edge_lines, touch, throats, needed)
-    air = f"{mm(touch.gap_mm)} of air" if touch.gap_mm else ""
+    air = say("{gap} of air", gap=mm(touch.gap_mm)) if touch.gap_mm else ""
     return compose(
         Demand.own(
-            "attached", "Edge that lies on what carries it", "at least", "mm", needed, mm(needed), WELDED
+            "attached", say("Edge that lies on what carries it"), "at least", "mm", needed, mm(needed), WELDED
         ),
         _found(touch, touch.touches_mm - touch.gap_mm, lines, why, air),
     )
@@ -120,10 +121,15 @@ def _edge(design: Design, touch: Touch) -> Check:
 
 def _edge_lines(touch: Touch, throats: Worked, needed: MM) -> Lines:
     return (
-        f"{touch.member}, carried by {touch.carrier}",
-        f"edge that lies on it, for a weld = {mm(touch.touches_mm)}",
-        *((f"air between them = {mm(touch.gap_mm)}",) if touch.gap_mm else ()),
-        f"needed: {mm(SHORTEST_MM)} or {throats.line}, whichever is more = {mm(needed)}",
+        say("{member}, carried by {carrier}", member=named(touch.member), carrier=named(touch.carrier)),
+        say("edge that lies on it, for a weld = {touches}", touches=mm(touch.touches_mm)),
+        *((say("air between them = {gap}", gap=mm(touch.gap_mm)),) if touch.gap_mm else ()),
+        say(
+            "needed: {shortest} or {line}, whichever is more = {needed}",
+            shortest=mm(SHORTEST_MM),
+            line=throats.line,
+            needed=mm(needed),
+        ),
     )
 
 
@@ -133,7 +139,7 @@ def _slat(design: Design, touch: Touch) -> Check:
     hole = design.workshop.slat_screw_mm
     if not hole:
         needed = HALF * leaf.slat_width_mm
-        title, text = "Slats lie on the rails", f"{mm(needed)}, half of the slat"
+        title, text = say("Slats lie on the rails"), say("{needed}, half of the slat", needed=mm(needed))
         lines = prose(_lying_lines, touch, leaf.slat_width_mm)
         demand = Demand.own("attached", title, "at least", "mm", needed, text, PRACTICE)
         return compose(demand, _found(touch, touch.touches_mm, lines, _hangs(touch)))
@@ -142,7 +148,7 @@ def _slat(design: Design, touch: Touch) -> Check:
     row = ROW.of(_row_mm(leaf), touch.over_mm)
     demand = Demand.own(
         "attached",
-        "Slat screws from the end of a rail",
+        say("Slat screws from the end of a rail"),
         "at least",
         "mm",
         end.value,
@@ -159,23 +165,34 @@ def _row_mm(leaf: Leaf) -> MM:
 
 
 def _hangs(touch: Touch) -> str:
-    return "" if touch.touches_mm else "Nothing holds it: it lies beyond the end of the rail."
+    return "" if touch.touches_mm else say("Nothing holds it: it lies beyond the end of the rail.")
 
 
 def _lying_lines(touch: Touch, width: MM) -> Lines:
     return (
-        f"{touch.member}, {mm(width)} wide, carried by {touch.carrier}",
-        f"of its width lies on the rail: {mm(touch.touches_mm)}",
+        say(
+            "{member}, {width} wide, carried by {carrier}",
+            member=named(touch.member),
+            width=mm(width),
+            carrier=named(touch.carrier),
+        ),
+        say("of its width lies on the rail: {touches}", touches=mm(touch.touches_mm)),
     )
 
 
 def _row_lines(touch: Touch, row: Worked, end: Worked) -> Lines:
-    over = "stands out over" if touch.over_mm > 0 else "ends before"
     return (
-        f"{touch.member} {over} the end of {touch.carrier}, o = {mm(touch.over_mm)}",
-        "r: of the outer screws from the edge of the slat",
-        f"screws from the end of the rail: {row.line}",
-        f"needed: {end.line}",
+        say(
+            "{member} stands out over the end of {carrier}, o = {over}"
+            if touch.over_mm > 0
+            else "{member} ends before the end of {carrier}, o = {over}",
+            member=named(touch.member),
+            carrier=named(touch.carrier),
+            over=mm(touch.over_mm),
+        ),
+        say("r: of the outer screws from the edge of the slat"),
+        say("screws from the end of the rail: {line}", line=row.line),
+        say("needed: {line}", line=end.line),
     )
 
 
@@ -191,31 +208,37 @@ def _pulls(design: Design, leaf: Leafs) -> Check:
         key=leaf,
         part=leaf,
         leaf=leaf,
-        subject=f"{leaf} {what}",
+        subject=named(f"{leaf} {what}"),
         value=abs(miss.value),
         working=prose(_pull_lines, miss, depth),
-        why="" if not miss.value else "Nothing is there for it to be fixed to at that height.",
+        why="" if not miss.value else say("Nothing is there for it to be fixed to at that height."),
         member=f"{leaf} {what} 1",
     )
-    title = "Line of the latch off the side of its rail"
+    title = say("Line of the latch off the side of its rail")
     return compose(Demand.own("latch-line", title, "at most", "mm", FITS_MM, mm(FITS_MM), PRACTICE), finding)
 
 
 def _pull_lines(miss: Worked, depth: MM) -> Lines:
     return (
-        "z: height of the line that it pulls along, the joint's centre and its arm together; from the top of"
-        " the rails",
-        f"s: of the nearest place on the side of the rail, which reaches from {mm(-depth)} to {mm(0.0)}",
-        f"off it by {miss.line}",
+        say(
+            "z: height of the line that it pulls along, the joint's centre and its arm together;"
+            " from the top of the rails"
+        ),
+        say(
+            "s: of the nearest place on the side of the rail, which reaches from {least} to {most}",
+            least=mm(-depth),
+            most=mm(0.0),
+        ),
+        say("off it by {line}", line=miss.line),
     )
 
 
 def _through(leaf: OnLeaf, found: tuple[Through, ...]) -> Check:
     """Return how deep two members of a leaf are in one another."""
     demand = Demand.own(
-        "through", "Members of a leaf in one place", "at most", "mm", FITS_MM, mm(FITS_MM), PRACTICE
+        "through", say("Members of a leaf in one place"), "at most", "mm", FITS_MM, mm(FITS_MM), PRACTICE
     )
-    subject, part, member, depth, why = f"{leaf} leaf", "", "", 0.0, ""
+    subject, part, member, depth, why = named(f"{leaf} leaf"), "", "", 0.0, ""
     if found:
         worst = greatest(found, lambda one: one.depth_mm)
         roles = [kin.role for kin in worst.kins]
@@ -223,7 +246,11 @@ def _through(leaf: OnLeaf, found: tuple[Through, ...]) -> Check:
         part, depth = moved.replace(" ", "-"), worst.depth_mm
         member = worst.members[roles.index(moved)]
         if depth > FITS_MM:
-            why = f"{worst.members[0]} and {worst.members[1]} pass through each other."
+            why = say(
+                "{one} and {other} pass through each other.",
+                one=named(worst.members[0]),
+                other=named(worst.members[1]),
+            )
     return compose(
         demand,
         Measured(
@@ -241,9 +268,16 @@ def _through(leaf: OnLeaf, found: tuple[Through, ...]) -> Check:
 
 def _through_lines(found: tuple[Through, ...]) -> Lines:
     if not found:
-        return ("no two members have any room in common; what is bored or coped for the other is left out",)
+        return (
+            say("no two members have any room in common; what is bored or coped for the other is left out"),
+        )
     return tuple(
-        f"{one.members[0]} and {one.members[1]} have in common: along x high x across ="
-        f" {' x '.join(map(mm, one.sizes_mm))}; the least is {mm(one.depth_mm)}"
+        say(
+            "{one} and {other} have in common: along x high x across = {sizes}; the least is {depth}",
+            one=named(one.members[0]),
+            other=named(one.members[1]),
+            sizes=" x ".join(map(mm, one.sizes_mm)),
+            depth=mm(one.depth_mm),
+        )
         for one in found
     )

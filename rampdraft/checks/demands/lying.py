@@ -13,6 +13,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import named, say
 
 
 def lying_checks(subjects: Subjects) -> Iterator[Check]:
@@ -24,17 +25,20 @@ def lying_checks(subjects: Subjects) -> Iterator[Check]:
 
 def _stands(subjects: Subjects, pose: SitePose) -> Check:
     if not pose.reaches:
-        text, why = "in the air", "The ramp does not reach the ground here, however far it is let down."
+        text, why = (
+            say("in the air"),
+            say("The ramp does not reach the ground here, however far it is let down."),
+        )
     elif pose.short_of_tip:
-        text = f"tip {figures.mm(pose.tip_above_mm)} up"
-        why = "It touches the ground short of its tip, which hangs: a load on the tip kicks the ramp up."
+        text = say("tip {height} up", height=figures.mm(pose.tip_above_mm))
+        why = say("It touches the ground short of its tip, which hangs: a load on the tip kicks the ramp up.")
     elif not pose.grounds_at_toe:
-        text = f"{pose.touches_with} first"
-        why = f"It grounds at the {pose.touches_with} before the toe comes down."
+        text = say("{member} first", member=named(pose.touches_with))
+        why = say("It grounds at the {member} before the toe comes down.", member=named(pose.touches_with))
     else:
-        text, why = "toe first", ""
+        text, why = say("toe first"), ""
     return compose(
-        Demand.own("toe", "Stands on its toe", "is", "yes/no", 1.0, "toe first"),
+        Demand.own("toe", say("Stands on its toe"), "is", "yes/no", 1.0, say("toe first")),
         Measured(
             key=subjects.key(pose),
             subject=subjects.words(pose),
@@ -51,9 +55,13 @@ def _stands(subjects: Subjects, pose: SitePose) -> Check:
 
 def _stands_lines(member: str, x: MM, z: MM, tip: MM) -> Lines:
     return (
-        f"first contact coming down: {member or 'nothing'}",
-        f"at {figures.mm(x)} out from the deck edge, {figures.mm(z)} up",
-        f"underside of the tip {figures.mm(tip)} up; to {figures.mm(TIP_ROCKS_MM)} it stands on it",
+        say("first contact coming down: {member}", member=named(member) if member else say("nothing")),
+        say("at {x} out from the deck edge, {z} up", x=figures.mm(x), z=figures.mm(z)),
+        say(
+            "underside of the tip {tip} up; to {most} it stands on it",
+            tip=figures.mm(tip),
+            most=figures.mm(TIP_ROCKS_MM),
+        ),
     )
 
 
@@ -66,15 +74,24 @@ def _bridge(subjects: Subjects) -> Iterator[Check]:
         return
     lie, pose = greatest(lies, lambda one: -one[0].bears_mm)
     yield compose(
-        Demand.own("bridge", "Bridge plate lies on the inner leaf", "is", "yes/no", 1.0, "bears on the leaf"),
+        Demand.own(
+            "bridge",
+            say("Bridge plate lies on the inner leaf"),
+            "is",
+            "yes/no",
+            1.0,
+            say("bears on the leaf"),
+        ),
         Measured(
             key="",
             subject=subjects.words(pose),
             state=pose.state,
             value=float(not lie.hangs),
             working=prose(_bridge_lines, lie),
-            text="hangs" if lie.hangs else f"bears {figures.mm(lie.bears_mm)} out",
-            why="The inner leaf lies beyond its reach: it hangs from the deck edge." if lie.hangs else "",
+            text=say("hangs") if lie.hangs else say("bears {place} out", place=figures.mm(lie.bears_mm)),
+            why=say("The inner leaf lies beyond its reach: it hangs from the deck edge.")
+            if lie.hangs
+            else "",
             member="bridge plate",
             site_number=pose.site_number,
         ),
@@ -82,11 +99,15 @@ def _bridge(subjects: Subjects) -> Iterator[Check]:
 
 
 def _bridge_lines(lie: BridgeLie) -> Lines:
-    bears = (
-        f"turned down from above it meets the leaf first {figures.mm(lie.bears_mm)} out,"
-        f" at {figures.degrees(math.degrees(lie.angle_rad))} to the level"
+    bears = say(
+        "turned down from above it meets the leaf first {place} out, at {angle} to the level",
+        place=figures.mm(lie.bears_mm),
+        angle=figures.degrees(math.degrees(lie.angle_rad)),
     )
     return (
-        f"reach of the plate beyond its hinge at the deck edge = {figures.mm(lie.length_mm)}",
-        bears if not lie.hangs else "turned down until it hangs it meets nothing of the leaf",
+        say(
+            "reach of the plate beyond its hinge at the deck edge = {length}",
+            length=figures.mm(lie.length_mm),
+        ),
+        bears if not lie.hangs else say("turned down until it hangs it meets nothing of the leaf"),
     )

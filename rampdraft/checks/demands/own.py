@@ -29,6 +29,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import DEG, KG, MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, Prose, prose
+from rampdraft.words.say import named, say, within
 
 _PRACTICE: Final = Source(
     rule_set="own", title="Common practice", clause="", publication="common practice of the trade"
@@ -52,41 +53,61 @@ def _joint(subjects: Subjects) -> Iterator[Check]:
     design = subjects.design
     (held,) = load.joint_held(subjects)
     yield compose(
-        Demand.own("held", "Joint held straight under load", "is", "yes/no", 1.0, "held straight"),
+        Demand.own("held", say("Joint held straight under load"), "is", "yes/no", 1.0, say("held straight")),
         replace(held, subject=""),
     )
     if design.stop.kind != "butt":
         return
     arm, above = design.stop.arm_mm, design.fold.closing == "backs"
-    bears, side = (arm > 0 if above else arm < 0), "above" if above else "below"
-    opens = f"The faces open instead of meeting: put the butt height {side} the hinge centre."
+    bears = arm > 0 if above else arm < 0
+    opens = say(
+        "The faces open instead of meeting: put the butt height above the hinge centre."
+        if above
+        else "The faces open instead of meeting: put the butt height below the hinge centre."
+    )
     yield compose(
-        Demand.own("stop", "Stop bars where they can bear", "is", "yes/no", 1.0, f"{side} the hinge centre"),
+        Demand.own(
+            "stop",
+            say("Stop bars where they can bear"),
+            "is",
+            "yes/no",
+            1.0,
+            say("above the hinge centre" if above else "below the hinge centre"),
+        ),
         Measured(
             key="",
             subject="",
             value=float(bears),
-            working=prose(_bearing_lines, arm, design.fold.closing, side, bears),
+            working=prose(_bearing_lines, arm, above, bears),
             why="" if bears else opens,
             member="inner stop bar 1",
-            text=f"{figures.mm(arm)} above it",
+            text=say("{height} above it", height=figures.mm(arm)),
         ),
     )
 
 
-def _bearing_lines(arm: MM, closing: str, side: str, bears: bool) -> Lines:
+def _bearing_lines(arm: MM, above: bool, bears: bool) -> Lines:
     return (
-        f"butting faces bear {side} the hinge centre, since the leaves close {closing} together",
-        f"butt height = {figures.mm(arm)} above the centre: {'bears' if bears else 'cannot bear'}",
+        say(
+            "butting faces bear above the hinge centre, since the leaves close backs together"
+            if above
+            else "butting faces bear below the hinge centre, since the leaves close faces together"
+        ),
+        say(
+            "butt height = {height} above the centre: bears"
+            if bears
+            else "butt height = {height} above the centre: cannot bear",
+            height=figures.mm(arm),
+        ),
     )
 
 
 def _stowed(subjects: Subjects) -> Iterator[Check]:
     carrier, stowed = subjects.design.carrier, subjects.stowed
     for key, title, value, room in (
-        ("height", "Stowed height above the deck", stowed.above_deck_mm, carrier.stow_height_mm),
-        ("out", "Stowed, out past the deck edge", stowed.out_mm, carrier.stow_out_mm),
-        ("in", "Stowed, in over the deck", stowed.over_deck_mm, carrier.stow_in_mm),
+        ("height", say("Stowed height above the deck"), stowed.above_deck_mm, carrier.stow_height_mm),
+        ("out", say("Stowed, out past the deck edge"), stowed.out_mm, carrier.stow_out_mm),
+        ("in", say("Stowed, in over the deck"), stowed.over_deck_mm, carrier.stow_in_mm),
     ):
         yield compose(
             Demand.own("stowed", title, "at most", "mm", room, figures.mm(room)),
@@ -97,7 +118,7 @@ def _stowed(subjects: Subjects) -> Iterator[Check]:
 
 
 def _stowed_lines(title: str, value: MM, room: MM) -> Lines:
-    return f"{title.lower()} = {figures.mm(value)}", f"room given = {figures.mm(room)}"
+    return f"{within(title)} = {figures.mm(value)}", say("room given = {room}", room=figures.mm(room))
 
 
 def _fits_opening(subjects: Subjects) -> Check:
@@ -105,7 +126,7 @@ def _fits_opening(subjects: Subjects) -> Check:
     widest = max(leaves, key=lambda member: max(-member.y0_mm, member.y1_mm))
     half = max(-widest.y0_mm, widest.y1_mm)
     return compose(
-        Demand.own("opening", "Ramp fits the opening", "at most", "mm", opening, figures.mm(opening)),
+        Demand.own("opening", say("Ramp fits the opening"), "at most", "mm", opening, figures.mm(opening)),
         Measured(
             key="",
             subject="",
@@ -117,8 +138,10 @@ def _fits_opening(subjects: Subjects) -> Check:
 
 
 def _opening_lines(half: MM, member: str) -> Lines:
-    farthest = f"2 x {figures.mm(half)} ({member})"
-    return figures.plain("overall width", "2 x farthest from the centre line", farthest, figures.mm(2 * half))
+    farthest = f"2 x {figures.mm(half)} ({named(member)})"
+    return figures.plain(
+        say("overall width"), say("2 x farthest from the centre line"), farthest, figures.mm(2 * half)
+    )
 
 
 def _users(subjects: Subjects) -> Iterator[Check]:
@@ -145,7 +168,7 @@ def _user(place: int, user: WheeledUser, clear: Measured, rated: KG) -> Iterator
         value=width,
         working=prose(_width_lines, user.kind, width, clear.working),
     )
-    title, room = "User fits between the upstands", figures.mm(clear.value)
+    title, room = say("User fits between the upstands"), figures.mm(clear.value)
     yield compose(Demand.own("user-width", title, "at most", "mm", clear.value, room), finding)
     finding = Measured(
         key=key,
@@ -154,7 +177,7 @@ def _user(place: int, user: WheeledUser, clear: Measured, rated: KG) -> Iterator
         value=carried,
         working=prose(_load_lines, user.mass_kg, user.attendant_kg),
     )
-    title, text = "User within the rated load", f"{figures.kg(rated)}, the rated load"
+    title, text = say("User within the rated load"), say("{rated}, the rated load", rated=figures.kg(rated))
     yield compose(Demand.own("user-load", title, "at most", "kg", rated, text), finding)
 
 
@@ -164,7 +187,7 @@ def _tips(place: int, user: WheeledUser, subjects: Subjects) -> Check:
     grades = [(abs(leaf.ratio), pose) for pose in poses for leaf in (pose.inner, pose.outer)]
     away, grade = tips_at(user)
     finding: Finding = Unjudged(
-        key=f"user-{place}", subject=user.name, user=place, why="The ramp reaches the ground at no site."
+        key=f"user-{place}", subject=user.name, user=place, why=say("The ramp reaches the ground at no site.")
     )
     steepest = 0.0
     if grades:
@@ -177,62 +200,65 @@ def _tips(place: int, user: WheeledUser, subjects: Subjects) -> Check:
             working=prose(_tips_lines, away, mass_centre_mm(user), grade, subjects.words(pose)),
             site_number=pose.site_number,
         )
-    text = f"{figures.one_in(steepest)}, the steepest leaf"
-    title = "Grade at which a rider tips, nobody holding"
+    text = say("{steepest}, the steepest leaf", steepest=figures.one_in(steepest))
+    title = say("Grade at which a rider tips, nobody holding")
     return compose(Demand.own("user-tips", title, "at least", "gradient", steepest, text), finding)
 
 
 def _tips_lines(away: MM, height: MM, grade: float, where: str) -> Lines:
     return (
-        "x from the lower axle to the mass centre on the level, h its height above the surface",
+        say("x from the lower axle to the mass centre on the level, h its height above the surface"),
         *figures.plain(
-            "grade at which it tips",
+            say("grade at which it tips"),
             "x / h",
             f"{figures.mm(away)} / {figures.mm(height)}",
             figures.gradient(grade),
         ),
-        f"steepest leaf: at {where}",
+        say("steepest leaf: at {where}", where=where),
     )
 
 
 def _width_lines(kind: str, width: MM, clear: Prose) -> Lines:
-    return f"width of the {kind} = {figures.mm(width)}", *clear.lines()
+    return say("width of the {kind} = {width}", kind=say(kind), width=figures.mm(width)), *clear.lines()
 
 
 def _load_lines(user: KG, attendant: KG) -> Lines:
     return figures.plain(
-        "load",
-        "user + attendant",
+        say("load"),
+        say("user + attendant"),
         f"{figures.kg(user)} + {figures.kg(attendant)}",
         figures.kg(user + attendant),
     )
 
 
 def _surveyed(clear: Measured) -> Iterator[Check]:
-    classes, title = survey_classes(), "Clear width for a surveyed class of user"
+    classes, title = survey_classes(), say("Clear width for a surveyed class of user")
     for row in classes:
-        finding = replace(clear, key=row.kind.replace(" ", "-"), subject=row.kind)
-        text = f"{figures.mm(row.width_mm)}, occupied width of a {row.kind}"
-        source = Source(rule_set="own", title="Survey of users", clause="", publication=row.source)
+        finding = replace(clear, key=row.kind.replace(" ", "-"), subject=say(row.kind))
+        text = say("{width}, occupied width of a {kind}", width=figures.mm(row.width_mm), kind=say(row.kind))
+        source = Source(rule_set="own", title=say("Survey of users"), clause="", publication=row.source)
         yield compose(
             replace(
                 Demand.own("survey-width", title, "at least", "mm", row.width_mm, text, source),
-                warning=_OTHERS,
+                warning=say(_OTHERS),
             ),
             finding,
         )
-    takes = ", ".join(row.kind for row in classes if row.width_mm <= USUAL_WIDTH_MM)
-    too_wide = ", ".join(row.kind for row in classes if row.width_mm > USUAL_WIDTH_MM)
+    takes = ", ".join(say(row.kind) for row in classes if row.width_mm <= USUAL_WIDTH_MM)
+    too_wide = ", ".join(say(row.kind) for row in classes if row.width_mm > USUAL_WIDTH_MM)
     usual = figures.mm(USUAL_WIDTH_MM)
-    why = (
-        f"{usual} is said to take about 95 % of wheelchairs; by the surveyed widths it takes the class"
-        f" {takes}, not {too_wide}."
+    why = say(
+        "{usual} is said to take about 95 % of wheelchairs; by the surveyed widths it takes"
+        " the class {takes}, not {too_wide}.",
+        usual=usual,
+        takes=takes,
+        too_wide=too_wide,
     )
-    title = "Usual clear width"
+    title = say("Usual clear width")
     yield compose(
         replace(
             Demand.own("usual-width", title, "at least", "mm", USUAL_WIDTH_MM, usual, _PRACTICE),
-            warning=_OTHERS,
+            warning=say(_OTHERS),
         ),
         replace(clear, why=why),
     )
@@ -262,50 +288,67 @@ def clearance_check(pair: PairClearance, demanded: MM) -> Check:
     value, why = (pair.certified_mm if proved else pair.clearance_mm), _nearest(pair)
     finding: Finding = Measured(
         key=key,
-        subject=pair.what,
+        subject=named(pair.what),
         pair=pair.kin,
         value=value,
-        text=f"overlaps {figures.mm(-value)}" if value < 0 else "",
+        text=say("overlaps {depth}", depth=figures.mm(-value)) if value < 0 else "",
         working=prose(_clearance_lines, pair),
         why=why,
         member=pair.member_a,
         share=pair.at,
     )
     if not proved and value >= demanded:
-        why = f"{why} It is {figures.number(value, 2)} mm there, but {_NO_BOUND}."
-        finding = Unjudged(key=key, subject=pair.what, pair=pair.kin, why=why, share=pair.at)
+        left = say(
+            "It is {clearance} there, but no bound could be proved for the poses in between.",
+            clearance=figures.figure(value, "mm", 2),
+        )
+        why = f"{why} {left}"
+        finding = Unjudged(key=key, subject=named(pair.what), pair=pair.kin, why=why, share=pair.at)
     return compose(
         Demand.own(
             "clearance",
-            "Clearance while folding",
+            say("Clearance while folding"),
             "at least",
             "mm",
             demanded,
-            f"{figures.mm(demanded)} clear",
+            say("{clearance} clear", clearance=figures.mm(demanded)),
         ),
         finding,
     )
 
 
 def _nearest(pair: PairClearance) -> str:
-    both = f"{pair.member_a} and {pair.member_b}"
+    one, other, at = named(pair.member_a), named(pair.member_b), _at(pair.pose)
     if pair.clearance_mm < 0:
-        return f"{both} overlap by {figures.number(-pair.clearance_mm, 2)} mm, {_at(pair.pose)}."
-    return f"{both} come nearest {_at(pair.pose)}."
+        return say(
+            "{one} and {other} overlap by {depth}, {at}.",
+            one=one,
+            other=other,
+            depth=figures.figure(-pair.clearance_mm, "mm", 2),
+            at=at,
+        )
+    return say("{one} and {other} come nearest {at}.", one=one, other=other, at=at)
 
 
 def _clearance_lines(pair: PairClearance) -> Lines:
-    certified = f"= {figures.number(pair.certified_mm, 2)} mm certified: no pose of the fold has less"
+    certified = say(
+        "= {certified} certified: no pose of the fold has less",
+        certified=figures.figure(pair.certified_mm, "mm", 2),
+    )
     return (
-        f"clearance = least distance of {pair.what} over the whole fold",
-        f"= {figures.number(pair.clearance_mm, 2)} mm sampled, {_at(pair.pose)}",
-        certified if math.isfinite(pair.certified_mm) else _NO_BOUND,
+        say("clearance = least distance of {what} over the whole fold", what=named(pair.what)),
+        say(
+            "= {clearance} sampled, {at}",
+            clearance=figures.figure(pair.clearance_mm, "mm", 2),
+            at=_at(pair.pose),
+        ),
+        certified if math.isfinite(pair.certified_mm) else say(_NO_BOUND),
     )
 
 
 def _at(pose: Pose) -> str:
     inner, fold = (figures.fixed(angle, 1, "°") for angle in _in_degrees(pose))
-    return f"with the inner leaf at {inner} to the level and the joint at {fold}"
+    return say("with the inner leaf at {inner} to the level and the joint at {fold}", inner=inner, fold=fold)
 
 
 def ends_stowed(subjects: Subjects) -> Iterator[Check]:
@@ -314,15 +357,19 @@ def ends_stowed(subjects: Subjects) -> Iterator[Check]:
         return
     end, stowed = subjects.path.stages[-1].pose_end, subjects.stowed.pose
     off = max(abs(a - b) for a, b in zip(_in_degrees(end), _in_degrees(stowed), strict=True))
-    left = f"The last stage leaves the {_both(end)}; let it end at the stowed pose, {_both(stowed)}."
+    left = say(
+        "The last stage leaves the {end}; let it end at the stowed pose, {stowed}.",
+        end=_both(end),
+        stowed=_both(stowed),
+    )
     yield compose(
         Demand.own(
             "ends-stowed",
-            "Fold ends stowed",
+            say("Fold ends stowed"),
             "at most",
             "deg",
             ENDS_WITHIN_DEG,
-            f"{figures.degrees(ENDS_WITHIN_DEG)} off",
+            say("{angle} off", angle=figures.degrees(ENDS_WITHIN_DEG)),
         ),
         Measured(
             key="",
@@ -338,15 +385,15 @@ def ends_stowed(subjects: Subjects) -> Iterator[Check]:
 
 def _ends_lines(end: Pose, stowed: Pose, off_deg: DEG) -> Lines:
     return (
-        f"last stage ends with the {_both(end)}",
-        f"stowed is the {_both(stowed)}",
-        f"greatest difference = {figures.degrees(off_deg)}",
+        say("last stage ends with the {pose}", pose=_both(end)),
+        say("stowed is the {pose}", pose=_both(stowed)),
+        say("greatest difference = {off}", off=figures.degrees(off_deg)),
     )
 
 
 def _both(pose: Pose) -> str:
     inner, fold = map(figures.degrees, _in_degrees(pose))
-    return f"inner leaf at {inner}, joint at {fold}"
+    return say("inner leaf at {inner}, joint at {fold}", inner=inner, fold=fold)
 
 
 def _in_degrees(pose: Pose) -> tuple[DEG, DEG]:

@@ -26,7 +26,10 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import named, say
 
+_LEAST: Final[Sense] = "at least"
+_MOST: Final[Sense] = "at most"
 PLAY_MM: Final = 2 * PIN_ROOM_MM
 """So much a pin has in the holes of both tubes together: no prop stands more exactly. Common practice."""
 _HOLES: Final = Source(
@@ -53,18 +56,19 @@ def _within(room: MM, prop: Prop) -> bool:
 def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
     prop = subjects.design.prop
     room = greatest(props, lambda one: max(prop.shortest_mm - one.room_mm, one.room_mm - prop.longest_mm))
-    bounds: tuple[MM, Sense, str] = (prop.longest_mm, "at most", "longest")
-    if room.room_mm < prop.shortest_mm:
-        bounds = prop.shortest_mm, "at least", "shortest"
-    limit, sense, which = bounds
+    short = room.room_mm < prop.shortest_mm
+    limit, sense = (prop.shortest_mm, _LEAST) if short else (prop.longest_mm, _MOST)
     return compose(
         Demand.own(
             "prop",
-            "Prop reaches from ground to joint",
+            say("Prop reaches from ground to joint"),
             sense,
             "mm",
             limit,
-            f"{figures.mm(limit)}, the prop's {which}",
+            say(
+                "{length}, the prop's shortest" if short else "{length}, the prop's longest",
+                length=figures.mm(limit),
+            ),
         ),
         Measured(
             key=subjects.key(pose),
@@ -72,7 +76,7 @@ def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> 
             state=pose.state,
             value=room.room_mm,
             working=prose(_reach_lines, room.room_mm, prop),
-            why="" if _within(room.room_mm, prop) else "The prop cannot be set to this height.",
+            why="" if _within(room.room_mm, prop) else say("The prop cannot be set to this height."),
             site_number=pose.site_number,
         ),
     )
@@ -80,8 +84,12 @@ def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> 
 
 def _reach_lines(room: MM, prop: Prop) -> Lines:
     return (
-        f"room under the joint = {figures.mm(room)}",
-        f"prop reaches from {figures.mm(prop.shortest_mm)} to {figures.mm(prop.longest_mm)}",
+        say("room under the joint = {room}", room=figures.mm(room)),
+        say(
+            "prop reaches from {shortest} to {longest}",
+            shortest=figures.mm(prop.shortest_mm),
+            longest=figures.mm(prop.longest_mm),
+        ),
     )
 
 
@@ -98,7 +106,12 @@ def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Ch
     prop, tubes = subjects.design.prop, prop_tubes(subjects.design.prop)
     key, subject = subjects.key(pose), subjects.words(pose)
     finding: Finding = Unjudged(
-        key=key, subject=subject, part="prop", state=pose.state, why=_ONE_TUBE, site_number=pose.site_number
+        key=key,
+        subject=subject,
+        part="prop",
+        state=pose.state,
+        why=say(_ONE_TUBE),
+        site_number=pose.site_number,
     )
     limit = prop.slack_mm + PLAY_MM
     if all(one.set_mm is not None for one in props):
@@ -113,16 +126,19 @@ def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Ch
             why="" if tubes is None or worst.short_mm <= limit else _why(worst, tubes),
             site_number=pose.site_number,
         )
-    title, text = "Joint drops until the props bear", f"{figures.mm(limit)}, with the play of the pins"
+    title = say("Joint drops until the props bear")
+    text = say("{limit}, with the play of the pins", limit=figures.mm(limit))
     return compose(
         replace(Demand.own("prop-short", title, "at most", "mm", limit, text), source=_HOLES), finding
     )
 
 
 def _why(worst: PropSet, tubes: PropTubes) -> str:
-    return (
-        f"Its holes have to stand {figures.mm(tubes.apart_mm)} apart, and other heights are nearer than that:"
-        f" the prop stands {figures.mm(worst.short_mm)} short here."
+    return say(
+        "Its holes have to stand {apart} apart, and other heights are nearer than that: the prop stands"
+        " {short} short here.",
+        apart=figures.mm(tubes.apart_mm),
+        short=figures.mm(worst.short_mm),
     )
 
 
@@ -132,23 +148,42 @@ def _short_lines(
     drilled = ()
     if tubes is not None:
         diameter, apart = figures.mm(tubes.hole_mm), figures.mm(tubes.apart_mm)
-        rows = " through either pair of walls" if tubes.faces > 1 else ""
-        drilled = (f"holes d0 = {diameter}, at least {APART:g} d0 = {apart} apart{rows}",)
+        drilled = (
+            say(
+                "holes d0 = {diameter}, at least {times} d0 = {apart} apart through either pair of walls"
+                if tubes.faces > 1
+                else "holes d0 = {diameter}, at least {times} d0 = {apart} apart",
+                diameter=diameter,
+                times=figures.number(APART),
+                apart=apart,
+            ),
+        )
     return (
         *drilled,
         *(_set_line(one) for one in props),
-        _leaf_line("inner", pose.inner, down.inner),
-        _leaf_line("outer", pose.outer, down.outer),
-        f"strength and sag are worked out with one prop {figures.mm(slack)} shorter than the others",
+        _leaf_line("inner leaf", pose.inner, down.inner),
+        _leaf_line("outer leaf", pose.outer, down.outer),
+        say(
+            "strength and sag are worked out with one prop {slack} shorter than the others",
+            slack=figures.mm(slack),
+        ),
     )
 
 
 def _leaf_line(name: str, straight: LeafGradient, down: LeafGradient) -> str:
     before, after = figures.one_in(straight.ratio), figures.one_in(down.ratio)
-    return f"{name} leaf {before}, down on the props {after}"
+    return say("{leaf} {before}, down on the props {after}", leaf=named(name), before=before, after=after)
 
 
 def _set_line(one: PropSet) -> str:
-    hole = f" by hole {one.hole} from the upper end" if one.hole else ""
     room, height, short = (figures.mm(size) for size in (one.room_mm, one.set_mm or 0.0, one.short_mm))
-    return f"rail {one.rail + 1}: room {room}, set to {height}{hole}, short by {short}"
+    return say(
+        "rail {rail}: room {room}, set to {height} by hole {hole} from the upper end, short by {short}"
+        if one.hole
+        else "rail {rail}: room {room}, set to {height}, short by {short}",
+        rail=one.rail + 1,
+        room=room,
+        height=height,
+        hole=one.hole,
+        short=short,
+    )

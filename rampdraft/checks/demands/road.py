@@ -12,6 +12,7 @@ from rampdraft.strength.formula import Formula, M, Symbol, factor
 from rampdraft.units import G_M_S2
 from rampdraft.words.figures import figure, kg, mm, newton, newton_metre
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 ROAD: Final = Source(
     rule_set="own",
@@ -68,19 +69,19 @@ def stowed_checks(subjects: Subjects) -> Iterator[Check]:
     road = subjects.design.road
     for one in subjects.shaken:
         if one.latch_n > 0:
-            needed = f"{newton(one.latch_n)}, what road and wind ask"
+            needed = say("{force}, what road and wind ask", force=newton(one.latch_n))
             for name, title, holds in (
-                ("stow-latch", "Stow latch holds", road.latch_n),
-                ("second-lock", "Second lock holds alone", road.second_n),
+                ("stow-latch", say("Stow latch holds"), road.latch_n),
+                ("second-lock", say("Second lock holds alone"), road.second_n),
             ):
                 demand = Demand.own(name, title, "at least", "N", one.latch_n, needed, ROAD)
                 finding = Measured(
                     key=one.part,
-                    subject=_NAMES[one.part],
+                    subject=say(_NAMES[one.part]),
                     part=one.part,
                     value=holds,
                     working=prose(_shaken_lines, one, road),
-                    why="" if holds or name == "stow-latch" else _ALONE,
+                    why="" if holds or name == "stow-latch" else say(_ALONE),
                     share=1.0,
                 )
                 yield compose(demand, finding)
@@ -92,32 +93,48 @@ def _stays_up(subjects: Subjects) -> Check:
     out = subjects.leaning_nmm
     arm = subjects.design.inner_leaf.length_mm
     demand = Demand.own(
-        "stow-leans", "Stowed ramp stays up unlatched", "is", "yes/no", 1.0, "asked for", PRACTICE
+        "stow-leans", say("Stowed ramp stays up unlatched"), "is", "yes/no", 1.0, say("asked for"), PRACTICE
     )
-    text = "stays up" if out <= 0 else f"falls outward, {newton(out / arm)} at the joint"
+    text = (
+        say("stays up") if out <= 0 else say("falls outward, {force} at the joint", force=newton(out / arm))
+    )
     finding = Measured(
         key="", subject="", value=float(out <= 0), text=text, working=prose(_leans_lines, out, arm), share=1.0
     )
-    return compose(replace(demand, warning=_LEANS), finding)
+    return compose(replace(demand, warning=say(_LEANS)), finding)
 
 
 def _leans_lines(out: float, arm: float) -> Lines:
     held = LATCHED.of(abs(out), arm)
-    which = "outward" if out > 0 else "inward"
-    return "moment of weights and springs about the deck hinge", f"{which}, F = {held.line} at the joint"
+    return (
+        say("moment of weights and springs about the deck hinge"),
+        say(
+            "outward, F = {line} at the joint" if out > 0 else "inward, F = {line} at the joint",
+            line=held.line,
+        ),
+    )
 
 
 def _shaken_lines(one: Shaken, road: Road) -> Lines:
     shaken = SHAKEN.of(one.mass_kg * G_M_S2, one.accelerated_g, one.height_mm)
     blown = BLOWN.of(BOARD, one.pressure_pa, one.area_m2)
     held = LATCHED.of(one.moment_nmm, one.arm_mm)
-    way = "away from the deck" if one.way == "out" else "over the deck"
     return (
-        f"thrown {way}, about its hinge: M1 = {shaken.line}",
-        f"wind of {figure(road.wind_m_s, 'm/s')}, F = {blown.line}",
-        f"half way up: M2 = {newton(one.wind_n)} x {mm(one.wind_at_mm)} = {newton_metre(one.gale_nmm)}",
-        f"weights and springs: M3 = {newton_metre(one.still_nmm)}",
-        f"latch, M = M1 + M2 + M3, F = {held.line}",
+        say(
+            "thrown away from the deck, about its hinge: M1 = {line}"
+            if one.way == "out"
+            else "thrown over the deck, about its hinge: M1 = {line}",
+            line=shaken.line,
+        ),
+        say("wind of {speed}, F = {line}", speed=figure(road.wind_m_s, "m/s"), line=blown.line),
+        say(
+            "half way up: M2 = {force} x {arm} = {moment}",
+            force=newton(one.wind_n),
+            arm=mm(one.wind_at_mm),
+            moment=newton_metre(one.gale_nmm),
+        ),
+        say("weights and springs: M3 = {moment}", moment=newton_metre(one.still_nmm)),
+        say("latch, M = M1 + M2 + M3, F = {line}", line=held.line),
     )
 
 
@@ -129,14 +146,14 @@ def thrust_checks(subjects: Subjects) -> Iterator[Check]:
     if found is None:
         return
     held = subjects.design.road.held_n
-    why = "" if held else "Put the brake on, chock its wheels or moor it, and say what that holds."
+    why = "" if held else say("Put the brake on, chock its wheels or moor it, and say what that holds.")
     demand = Demand.own(
         "carrier-held",
-        "Carrier held along the ground",
+        say("Carrier held along the ground"),
         "at least",
         "N",
         found.force_n,
-        f"{newton(found.force_n)}, what users and the toe push",
+        say("{force}, what users and the toe push", force=newton(found.force_n)),
         PARKED,
     )
     working = prose(_thrust_lines, found)
@@ -146,7 +163,10 @@ def thrust_checks(subjects: Subjects) -> Iterator[Check]:
 def _thrust_lines(found: Thrust) -> Lines:
     pushed = THRUST.of(DRY, found.toe_n, found.user_kg, STOPS_M_S2)
     return (
-        f"the toe, pressed down by N, slides {mm(found.slides_mm)} as the deck sinks, against friction",
-        "the heaviest user, m, stops on the deck from 6 km/h within 1 m: a = v2 / 2 s",
+        say(
+            "the toe, pressed down by N, slides {way} as the deck sinks, against friction",
+            way=mm(found.slides_mm),
+        ),
+        say("the heaviest user, m, stops on the deck from 6 km/h within 1 m: a = v2 / 2 s"),
         f"H = {pushed.line}",
     )

@@ -19,8 +19,8 @@ from rampdraft.checks.result import (
     Subjects,
     Unjudged,
     compose,
-    value_words,
 )
+from rampdraft.checks.values import value_words
 from rampdraft.mechanics.rolling.lasting import lasting
 from rampdraft.mechanics.rolling.results import Roll
 from rampdraft.mechanics.rolling.roll import room_mm
@@ -30,6 +30,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words.figures import degrees, figure, mm, newton, number
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import counted, say
 
 PUSHING: Final = Source(
     rule_set="own",
@@ -75,23 +76,23 @@ def width_checks(subjects: Subjects) -> Iterator[Check]:
     widths = tuple((user.name, shape_of(user).widest_mm) for user in users)
     place, (name, widest) = greatest(enumerate(widths, start=1), lambda one: one[1][1])
     yield compose(
-        demand_of("width", "Wheels between the guards", "at most", "mm", room, mm(room)),
+        demand_of("width", say("Wheels between the guards"), "at most", "mm", room, mm(room)),
         Measured(
             key="",
             subject=name,
             user=place,
             value=widest,
             working=prose(_width_lines, widths),
-            why="" if widest <= room else "It is not rolled over the ramp: all else is not known of it.",
+            why="" if widest <= room else say("It is not rolled over the ramp: all else is not known of it."),
         ),
     )
 
 
 def _width_lines(widths: tuple[tuple[str, MM], ...]) -> Lines:
     return (
-        "width over the tyres = track + tyre",
+        say("width over the tyres = track + tyre"),
         *(f"{name}: {mm(width)}" for name, width in widths),
-        "room = surface width - both upstands, of the narrower leaf",
+        say("room = surface width - both upstands, of the narrower leaf"),
     )
 
 
@@ -101,8 +102,10 @@ def rolling_checks(subjects: Subjects) -> Iterator[Check]:
         return
     rolls = [one for one in subjects.rolling if isinstance(one, Roll)]
     if not rolls:
-        demand = demand_of("clears", "Room under what hangs low", "at least", "mm", 0.0, mm(0.0))
-        yield compose(demand, Unjudged(key="", subject="", why="Nobody rolls over the ramp at any site."))
+        demand = demand_of("clears", say("Room under what hangs low"), "at least", "mm", 0.0, mm(0.0))
+        yield compose(
+            demand, Unjudged(key="", subject="", why=say("Nobody rolls over the ramp at any site."))
+        )
         return
     for found in (_clearances, _climbs, grip_checks, _pushes, _tips, _heads, _wheels, motor_checks):
         yield from found(subjects.design, rolls)
@@ -111,13 +114,13 @@ def rolling_checks(subjects: Subjects) -> Iterator[Check]:
 def _clearances(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     lows = [Case(roll=roll, worst=low) for roll in rolls for low in roll.lows]
     body = [one for one in lows if one.worst.part in _PARTS]
-    limit = f"{mm(0.0)}; close below {mm(CLOSE_MM)}"
-    demand = demand_of("clears", "Room under what hangs low", "at least", "mm", 0.0, limit)
+    limit = say("{least}; close below {close}", least=mm(0.0), close=mm(CLOSE_MM))
+    demand = demand_of("clears", say("Room under what hangs low"), "at least", "mm", 0.0, limit)
     yield _close(_least(design, demand, body), CLOSE_MM)
     small = [one for one in lows if one.worst.part not in _PARTS]
     if small:
-        demand = demand_of("anti-tip", "Room under anti-tip wheels", "at least", "mm", 0.0, mm(0.0))
-        yield _least(design, replace(demand, warning=_TOUCHES), small)
+        demand = demand_of("anti-tip", say("Room under anti-tip wheels"), "at least", "mm", 0.0, mm(0.0))
+        yield _least(design, replace(demand, warning=say(_TOUCHES)), small)
 
 
 def _climbs(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
@@ -131,14 +134,16 @@ def _climbs(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
         return
     finding = finding_of(design, greatest(bumps, lambda one: one.value), bumps, "share")
     climbs = math.isfinite(finding.value)
-    share = f"{number(finding.value, 2)} of its load, a level force on its axle, lifts it"
+    share = say("{share} of its load, a level force on its axle, lifts it", share=number(finding.value, 2))
     yield compose(
-        demand_of("climbs", "Wheels climb what they meet", "is", "yes/no", 1.0, "no wheel stopped"),
+        demand_of("climbs", say("Wheels climb what they meet"), "is", "yes/no", 1.0, say("no wheel stopped")),
         replace(
             finding,
             value=float(climbs),
-            text=share if climbs else "no force lifts it",
-            why="" if climbs else f"The face is as high as the radius of the {finding.text}, or higher.",
+            text=share if climbs else say("no force lifts it"),
+            why=""
+            if climbs
+            else say("The face is as high as the radius of the {wheel}, or higher.", wheel=finding.text),
         ),
     )
 
@@ -153,8 +158,8 @@ def _pushes(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     if not pushed:
         return
     for name, title, person, which in (
-        ("start", "Push to start or stop", START_N, hardest),
-        ("keep", "Push to keep it moving", KEEP_N, lasting),
+        ("start", say("Push to start or stop"), START_N, hardest),
+        ("keep", say("Push to keep it moving"), KEEP_N, lasting),
     ):
         cases = [
             Case(
@@ -170,13 +175,15 @@ def _pushes(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
         most = min(worst.value, MOST_RATIO * worst.limit)
         finding = replace(finding, value=most, text=f"{newton(most)}, {finding.text}".rstrip(", "))
         people = pushing(design, worst.roll.user)
-        of = "the guideline for " + ("1 person" if people == 1 else f"{people} people")
+        of = counted(people, "the guideline for {count} person", "the guideline for {count} people")
         limit, guide = worst.limit, worst.limit / TWICE
-        told = f"{newton(limit)}, twice {of}"
+        told = say("{force}, twice {guideline}", force=newton(limit), guideline=of)
         yield compose(demand_of(name, title, "at most", "N", limit, told, PUSHING), finding)
         told = f"{newton(guide)}, {of}"
-        advice = demand_of(f"{name}-guideline", f"{title}: guideline", "at most", "N", guide, told, PUSHING)
-        yield compose(replace(advice, warning=_MUCH), finding)
+        advice = demand_of(
+            f"{name}-guideline", say("{title}: guideline", title=title), "at most", "N", guide, told, PUSHING
+        )
+        yield compose(replace(advice, warning=say(_MUCH)), finding)
 
 
 def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
@@ -186,10 +193,10 @@ def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
         for tip in (roll.tip_back, roll.tip_forward)
         if tip is not None
     ]
-    limit = f"{figure(0.0, '°')}; close below {figure(CLOSE_DEG, '°')}"
+    limit = say("{least}; close below {close}", least=figure(0.0, "°"), close=figure(CLOSE_DEG, "°"))
     for name, title, warning, held in (
-        ("tips", "Left before it tips, nobody holding", "", False),
-        ("tips-held", "Left before it tips, hands at it", _HELD, True),
+        ("tips", say("Left before it tips, nobody holding"), "", False),
+        ("tips-held", say("Left before it tips, hands at it"), say(_HELD), True),
     ):
         cases = [one for one in tips if bool(design.use.users[one.roll.user - 1].attendant_kg) == held]
         if cases:
@@ -200,15 +207,15 @@ def _tips(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
 def _heads(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     cases = [Case(roll=roll, worst=roll.head) for roll in rolls if roll.head is not None]
     if cases:
-        limit = f"{mm(0.0)}; close below {mm(CLOSE_HEAD_MM)}"
-        demand = demand_of("head", "Room above heads", "at least", "mm", 0.0, limit)
+        limit = say("{least}; close below {close}", least=mm(0.0), close=mm(CLOSE_HEAD_MM))
+        demand = demand_of("head", say("Room above heads"), "at least", "mm", 0.0, limit)
         yield _close(_least(design, demand, cases, "above"), CLOSE_HEAD_MM)
 
 
 def _wheels(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     for name, title, most, warning, found in (
-        ("sinks", "Wheels sink into gaps", SINKS_MM, _SINKS, [(roll, roll.drop) for roll in rolls]),
-        ("hangs", "Wheels hang", GIVES_MM, _HANGS, [(roll, roll.hanging) for roll in rolls]),
+        ("sinks", say("Wheels sink into gaps"), SINKS_MM, say(_SINKS), [(roll, roll.drop) for roll in rolls]),
+        ("hangs", say("Wheels hang"), GIVES_MM, say(_HANGS), [(roll, roll.hanging) for roll in rolls]),
     ):
         cases = [Case(roll=roll, worst=worst) for roll, worst in found if worst is not None]
         if cases:
@@ -240,7 +247,19 @@ def _least(design: Design, demand: Demand, cases: Sequence[Case], name: str = ""
 
 def _guideline(name: str) -> Lines:
     if name == "start":
-        return (f"guideline to start or stop: {newton(START_N)} of men, {newton(START_WOMEN_N)} of women",)
+        return (
+            say(
+                "guideline to start or stop: {men} of men, {women} of women",
+                men=newton(START_N),
+                women=newton(START_WOMEN_N),
+            ),
+        )
     if name == "keep":
-        return (f"guideline to keep it moving: {newton(KEEP_N)} of men, {newton(KEEP_WOMEN_N)} of women",)
+        return (
+            say(
+                "guideline to keep it moving: {men} of men, {women} of women",
+                men=newton(KEEP_N),
+                women=newton(KEEP_WOMEN_N),
+            ),
+        )
     return ()

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from rampdraft.checks.result import Demand, Measured, Sense, Source, Unit
+from rampdraft.checks.result import Demand, Measured, Sense, Source
+from rampdraft.checks.values import Unit
 from rampdraft.geometry.members.member import OnLeaf
 from rampdraft.mechanics.results import DECK_WORDS, DeckState
 from rampdraft.mechanics.rolling.lasting import STRETCH_MM
@@ -16,6 +17,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM, RAD
 from rampdraft.words.figures import degrees, fixed, mm
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 PRACTICE: Final = Source(
     rule_set="own",
@@ -101,12 +103,19 @@ def _sunk(roll: Roll, one: Worst) -> Lines:
     if roll.state != "sinking":
         return ()
     pose = roll.about(one.front_mm).pose
-    way = "higher" if pose.drop_mm < 0 else "lower"
-    down = "down" if pose.nod_rad >= 0 else "up"
-    return (
-        f"the deck edge is {mm(abs(pose.drop_mm))} {way} than empty there, by the supports under this user;"
-        f" the deck slopes {down} to it by {degrees(abs(math.degrees(pose.nod_rad)))}",
+    sunk = say(
+        "the deck edge is {far} higher than empty there, by the supports under this user"
+        if pose.drop_mm < 0
+        else "the deck edge is {far} lower than empty there, by the supports under this user",
+        far=mm(abs(pose.drop_mm)),
     )
+    slopes = say(
+        "the deck slopes down to it by {angle}"
+        if pose.nod_rad >= 0
+        else "the deck slopes up to it by {angle}",
+        angle=degrees(abs(math.degrees(pose.nod_rad))),
+    )
+    return (f"{sunk}; {slopes}",)
 
 
 def hardest(_: Roll, way: WayWorst) -> Worst:
@@ -116,7 +125,7 @@ def hardest(_: Roll, way: WayWorst) -> Worst:
 
 def place_words(one: Worst) -> str:
     """Return what of the user it is, and where; nothing where no place is told."""
-    return f"{one.part} {PLACE_WORDS[one.place]}" if one.place else ""
+    return f"{say(one.part)} {say(PLACE_WORDS[one.place])}" if one.place else ""
 
 
 def row_of(design: Design, case: Case) -> _Row:
@@ -128,11 +137,13 @@ def row_of(design: Design, case: Case) -> _Row:
 
 def _where(design: Design, case: Case) -> str:
     user, site, state, way, _ = row_of(design, case)
-    return f"{user}, {site}, {DECK_WORDS[state]}, {way}"
+    return f"{user}, {site}, {say(DECK_WORDS[state])}, {way}"
 
 
 def _way(case: Case) -> str:
-    return case.way or ("facing the deck" if case.roll.facing == "deck" else "facing away")
+    if case.way:
+        return say(case.way)
+    return say("facing the deck" if case.roll.facing == "deck" else "facing away")
 
 
 _MEANS: Final = {
@@ -141,7 +152,7 @@ _MEANS: Final = {
     "above": "room between heads and what hangs above the way in, which goes on over the deck",
     "share": "level force on the axle of a rigid wheel that just climbs, over its load",
     "start": "greatest level force that moves it or holds it back: slope, rolling resistance, kink",
-    "keep": f"mean of that force over {mm(STRETCH_MM)} of way: momentum helps over what is shorter",
+    "keep": "mean of that force over {stretch} of way: momentum helps over what is shorter",
     "m/s": "speed of the energy that lacks: what is asked less what grip, or motor, gives, over the travel",
     "given": "force of the driven wheels along the way over the greatest that grip, or the motor, gives",
     "sinks": "r - root of (r2 - (b / 2)2) between two corners b apart",
@@ -156,14 +167,16 @@ def _lines(  # many: what the working shows
     name: str, words: str, worst: Worst, rows: tuple[_Row, ...], more: Lines
 ) -> Lines:
     """Write what is measured, where it is worst, each user's worst."""
-    middle = "" if words else " in the middle of it"
+    front = mm(worst.front_mm)
     unit, digits = _UNITS.get(name, "mm"), 0 if _UNITS.get(name) == "N" else 2
     return (
-        _MEANS[name],
-        f"worst{': ' if words else ''}{words}, front axle {mm(worst.front_mm)} from the deck edge{middle}",
+        say(_MEANS[name], stretch=mm(STRETCH_MM)) if name == "keep" else say(_MEANS[name]),
+        say("worst: {words}, front axle {front} from the deck edge", words=words, front=front)
+        if words
+        else say("worst, front axle {front} from the deck edge in the middle of it", front=front),
         *(
-            f"{user}, {site}, {DECK_WORDS[state]}, {way}: "
-            + (fixed(value, digits, unit) if math.isfinite(value) else "stopped")
+            f"{user}, {site}, {say(DECK_WORDS[state])}, {way}: "
+            + (fixed(value, digits, unit) if math.isfinite(value) else say("stopped"))
             for user, site, state, way, value in rows
         ),
         *_across(worst),
@@ -174,6 +187,12 @@ def _lines(  # many: what the working shows
 def _across(worst: Worst) -> Lines:
     if not worst.across_mm:
         return ()
-    side = "left" if worst.across_mm > 0 else "right"
     off = mm(abs(worst.across_mm))
-    return (f"its middle {off} to the {side} of the ramp's, as somebody sees it who walks down",)
+    return (
+        say(
+            "its middle {off} to the left of the ramp's, as somebody sees it who walks down"
+            if worst.across_mm > 0
+            else "its middle {off} to the right of the ramp's, as somebody sees it who walks down",
+            off=off,
+        ),
+    )

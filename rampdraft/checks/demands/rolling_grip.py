@@ -15,6 +15,7 @@ from rampdraft.model.rolling_shape import shape_of
 from rampdraft.rounding import greatest
 from rampdraft.words.figures import figure, newton, number
 from rampdraft.words.prose import Lines
+from rampdraft.words.say import say
 
 GRIPS: Final = Source(
     rule_set="own",
@@ -40,17 +41,23 @@ def grip_checks(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
     slides = [Case(roll=roll, worst=way.slide, way=way.way) for roll, way in ways if way.slide is not None]
     spins = [Case(roll=roll, worst=way.grip, way=way.way) for roll, way in ways if way.grip is not None]
     if drives:
-        yield _speed(design, "drives", "Run that driven wheels need", drives)
+        yield _speed(design, "drives", say("Run that driven wheels need"), drives)
     if spins:
-        demand = demand_of("spins", "Driven wheels start anywhere", "at most", "factor", 1.0, _GIVES, GRIPS)
+        demand = demand_of(
+            "spins", say("Driven wheels start anywhere"), "at most", "factor", 1.0, say(_GIVES), GRIPS
+        )
         finding = finding_of(
             design, greatest(spins, lambda one: one.value), spins, "given", surface_lines(design)
         )
         value = finding.value
-        said = f"{number(value, 2)} of what they give" if value < MOST else "more than they give"
-        yield compose(replace(demand, warning=_SPINS), replace(finding, text=f"{said}, {finding.text}"))
+        said = (
+            say("{share} of what they give", share=number(value, 2))
+            if value < MOST
+            else say("more than they give")
+        )
+        yield compose(replace(demand, warning=say(_SPINS)), replace(finding, text=f"{said}, {finding.text}"))
     if slides:
-        yield _speed(design, "slides", "Slide of braked wheels", slides)
+        yield _speed(design, "slides", say("Slide of braked wheels"), slides)
 
 
 def _speed(design: Design, name: str, title: str, cases: Sequence[Case]) -> Check:
@@ -59,7 +66,7 @@ def _speed(design: Design, name: str, title: str, cases: Sequence[Case]) -> Chec
         worst = replace(worst, worst=replace(worst.worst, met="", place=""))
     finding = finding_of(design, worst, cases, "m/s", surface_lines(design))
     value, limit = min(finding.value, MOST_RATIO * RUN_UP_M_S), figure(RUN_UP_M_S, "m/s")
-    said = f"{figure(value, 'm/s', 2)}, {finding.text}" if value else _BY_GRIP
+    said = f"{figure(value, 'm/s', 2)}, {finding.text}" if value else say(_BY_GRIP)
     demand = demand_of(name, title, "at most", "m/s", RUN_UP_M_S, limit, GRIPS)
     return compose(demand, replace(finding, value=value, text=said))
 
@@ -68,9 +75,15 @@ def surface_lines(design: Design) -> Lines:
     """Return the friction of surface and ground for the working, and how a run is counted."""
     wet = design.use.wet_grip
     return (
-        f"friction = 3 V / (330 - V): of the surface {number(friction(wet), 2)}, V = {number(wet)};"
-        f" of the ground {number(friction(ROAD_VALUE), 2)}, V = {number(ROAD_VALUE)}",
-        "energy that lacks = mass x v2 / 2; what each kink leaves of it is counted",
+        say(
+            "friction = 3 V / (330 - V): of the surface {surface}, V = {wet}; of the ground {ground},"
+            " V = {road}",
+            surface=number(friction(wet), 2),
+            wet=number(wet),
+            ground=number(friction(ROAD_VALUE), 2),
+            road=number(ROAD_VALUE),
+        ),
+        say("energy that lacks = mass x v2 / 2; what each kink leaves of it is counted"),
     )
 
 
@@ -87,19 +100,25 @@ def motor_checks(design: Design, rolls: Sequence[Roll]) -> Iterator[Check]:
                 Case(roll=roll, worst=lasting(roll, way), way=way.way) for roll in own for way in roll.ways
             ]
             finding = finding_of(design, greatest(cases, lambda one: one.value), cases, "keep")
-            demand = demand_of("motor", "Motor", "at most", "N", user.drive_n, newton(user.drive_n))
+            demand = demand_of("motor", say("Motor"), "at most", "N", user.drive_n, newton(user.drive_n))
             yield compose(demand, replace(finding, key=f"user-{place}", text=newton(finding.value)))
             continue
         cases = [Case(roll=roll, worst=hardest(roll, way), way=way.way) for roll in own for way in roll.ways]
         worst = greatest(cases, lambda one: one.value)
         _, site, state, way, _ = row_of(design, worst)
-        asks = f"{newton(worst.value)} at its wheels ({site}, {DECK_WORDS[state]}, {way})"
+        asks = say(
+            "{force} at its wheels ({site}, {deck}, {way})",
+            force=newton(worst.value),
+            site=site,
+            deck=say(DECK_WORDS[state]),
+            way=way,
+        )
         yield compose(
-            demand_of("motor", "Motor and brakes", "at least", "N", worst.value, newton(worst.value)),
+            demand_of("motor", say("Motor and brakes"), "at least", "N", worst.value, newton(worst.value)),
             Unjudged(
                 key=f"user-{place}",
                 subject=user.name,
                 user=place,
-                why=f"The way asks for {asks}: its maker must say whether it gives that.",
+                why=say("The way asks for {asks}: its maker must say whether it gives that.", asks=asks),
             ),
         )

@@ -12,6 +12,7 @@ from rampdraft.rounding import greatest
 from rampdraft.strength.formula import Formula, M, Symbol
 from rampdraft.words.figures import degrees, mm, newton, newton_metre
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _X, _Y = Symbol("X", mm), Symbol("Y", mm)
 TOE: Final = Formula((Symbol("G", newton_metre) - Symbol("T", newton_metre)) / _X, newton)
@@ -22,6 +23,10 @@ LIFT: Final = Formula((M + Symbol("L", newton_metre)) * _X / (Symbol("A", mm) * 
 """Upward force at the joint of a beam on deck hinge and toe that takes the moment there to nothing."""
 
 
+_TITLES: Final[dict[LiftedAt, str]] = {
+    "joint": "Empty ramp stays down at the joint",
+    "toe": "Empty ramp stays down at the toe",
+}
 _NOWHERE: Final = "The ramp stands on its toe at no site."
 
 
@@ -30,7 +35,7 @@ def staying_checks(subjects: Subjects) -> Iterator[Check]:
     design, found = subjects.design, subjects.staying
     demanded = design.hold_down.demanded_n
     for part in get_args(LiftedAt):
-        finding: Finding = Unjudged(key=part, part=part, subject=part, why=_NOWHERE)
+        finding: Finding = Unjudged(key=part, part=part, subject=say(part), why=say(_NOWHERE))
         if found:
             worst = greatest(found, lambda one, part=part: -one.lift_n(part))
             value = worst.lift_n(part)
@@ -44,29 +49,35 @@ def staying_checks(subjects: Subjects) -> Iterator[Check]:
                 why=_why(design, worst, part),
                 site_number=worst.site.site_number,
             )
-        title = f"Empty ramp stays down at the {part}"
+        title = say(_TITLES[part])
         yield compose(Demand.own("stays-down", title, "at least", "N", demanded, newton(demanded)), finding)
 
 
 def _why(design: Design, found: Staying, part: LiftedAt) -> str:
     if part == "joint" and found.needs_latch:
-        return "Only with the latch shut: without it the springs lift the joint."
+        return say("Only with the latch shut: without it the springs lift the joint.")
     if found.lift_n(part) >= 0:
         return ""
     assert found.rest is not None, "what is lifted by nothing does not stay"
     rise = linkage(design, found.site.drop_mm).joint(found.rest.inner_rad)[1] - found.site.joint[1]
-    rests = f"with the inner leaf at {degrees(math.degrees(found.rest.inner_rad))} to the level"
     lift = found.lift_n("joint")
-    holds = f" {newton(-lift)} down on the joint holds it." if lift < 0 else ""
-    return f"The springs lift the joint {mm(round(rise))} before the ramp rests, {rests}.{holds}"
+    lifts = say(
+        "The springs lift the joint {rise} before the ramp rests, with the inner leaf at {angle} to the"
+        " level.",
+        rise=mm(round(rise)),
+        angle=degrees(math.degrees(found.rest.inner_rad)),
+    )
+    return f"{lifts} {say('{force} down on the joint holds it.', force=newton(-lift))}" if lift < 0 else lifts
 
 
 def _lines(found: Staying, part: LiftedAt) -> Lines:
     toe = TOE.of(found.weight_nmm, found.spring_nmm, found.to_toe_mm)
     lines = (
-        "X, Y: arms of the ground's push about deck hinge and joint; A: level from deck hinge to joint",
-        "G, T: moments of weights and springs about the deck hinge; Go: of the outer leaf about the joint",
-        f"toe pressed down by N = {toe.line}",
+        say("X, Y: arms of the ground's push about deck hinge and joint; A: level from deck hinge to joint"),
+        say(
+            "G, T: moments of weights and springs about the deck hinge; Go: of the outer leaf about the joint"
+        ),
+        say("toe pressed down by N = {line}", line=toe.line),
     )
     if part == "toe":
         return lines
@@ -74,7 +85,7 @@ def _lines(found: Staying, part: LiftedAt) -> Lines:
     lift = LIFT.of(found.joint_nmm, found.latch_nmm, found.to_toe_mm, found.to_joint_mm, found.past_joint_mm)
     return (
         *lines,
-        f"moment on the joint's stop, M = {joint.line}",
-        f"latch across the joint, L = {newton_metre(found.latch_nmm)}",
-        f"lifted by F = {lift.line}",
+        say("moment on the joint's stop, M = {line}", line=joint.line),
+        say("latch across the joint, L = {moment}", moment=newton_metre(found.latch_nmm)),
+        say("lifted by F = {line}", line=lift.line),
     )

@@ -27,10 +27,27 @@ from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisatio
 from rampdraft.units import MM, MM2, N
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, Prose, prose
+from rampdraft.words.say import say
 
 DEMANDED: Final = Source(
     rule_set="own", title="As given in the design", clause="", publication="as given under Use and Sites"
 )
+
+
+STATICS: Final = Source(
+    rule_set="own",
+    title="Statics",
+    clause="",
+    publication="a structure that is no mechanism, common practice",
+)
+PROPPED: Final = Source(rule_set="own", title="A prop that stays", clause="", publication="common practice")
+STATES: Final = Source(
+    rule_set="own",
+    title="Limit states",
+    clause="",
+    publication="EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999",
+)
+BOLTED: Final = Source(rule_set="own", title="Limit states", clause="table 3.3", publication="EN 1993-1-8")
 
 
 def strength_checks(subjects: Subjects) -> Iterator[Check]:
@@ -52,25 +69,27 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
 def _held(subjects: Subjects) -> Check:
     """Return whether every rail is held by something: the rank of the grillage's stiffness."""
     loose = subjects.carried.loose
-    text = "something gives way freely" if loose else "every rail is held"
+    text = say("something gives way freely") if loose else say("every rail is held")
     finding = Measured(
         key="",
         subject="",
         value=float(not loose),
         text=text,
-        working=prose(figures.given, "rails, cross members, hinges, stops and props as a grillage", text),
+        working=prose(
+            figures.given, say("rails, cross members, hinges, stops and props as a grillage"), text
+        ),
         why=loose_words(loose) if loose else "",
         member=f"{loose[0][0]} rail {loose[0][1]}" if loose else "",
     )
-    source = Source(
-        rule_set="own",
-        title="Statics",
-        clause="",
-        publication="a structure that is no mechanism, common practice",
-    )
     return compose(
         Demand.own(
-            "no-mechanism", "Every rail held by something", "is", "yes/no", 1.0, "every rail held", source
+            "no-mechanism",
+            say("Every rail held by something"),
+            "is",
+            "yes/no",
+            1.0,
+            say("every rail held"),
+            STATICS,
         ),
         finding,
     )
@@ -89,37 +108,35 @@ def _kicked(subjects: Subjects) -> Check:
     """Return whether a kick sends a prop away: it stands by friction alone, or is tied."""
     tied, least = subjects.design.prop.tied, subjects.carried.joint.least_prop_n
     held = KICKED.of(FRICTION, least)
-    source = Source(rule_set="own", title="A prop that stays", clause="", publication="common practice")
     finding = Measured(
         key="",
         subject="",
         part="prop",
         value=1.0 if tied else min(held.value / KICK_N, 1.0) if held.value < KICK_N else 1.0,
-        text="tied at both ends" if tied else f"slides under {figures.newton(held.value)}",
+        text=say("tied at both ends")
+        if tied
+        else say("slides under {force}", force=figures.newton(held.value)),
         working=prose(_kicked_lines, tied, held),
-        why="" if tied else "A kick sends it away, and the ramp falls: tie it at the leaf and at its foot.",
+        why=""
+        if tied
+        else say("A kick sends it away, and the ramp falls: tie it at the leaf and at its foot."),
         member="prop left",
     )
-    words = f"stands a push of {figures.newton(KICK_N)}, or is tied"
+    words = say("stands a push of {force}, or is tied", force=figures.newton(KICK_N))
     return compose(
-        Demand.own("prop-kick", "Prop kicked sideways", "is", "yes/no", 1.0, words, source), finding
+        Demand.own("prop-kick", say("Prop kicked sideways"), "is", "yes/no", 1.0, words, PROPPED), finding
     )
 
 
 def _kicked_lines(tied: bool, held: Worked) -> Lines:
     if tied:
-        return figures.given("prop", "tied at the leaf and at its foot")
-    return "the empty ramp's weight on the least loaded prop, by friction", f"F = {held.line}"
+        return figures.given(say("prop"), say("tied at the leaf and at its foot"))
+    return say("the empty ramp's weight on the least loaded prop, by friction"), f"F = {held.line}"
 
 
 def _member(verdict: Verdict) -> Check:
     found, family = verdict.utilisation, verdict.utilisation.family
-    source = Source(
-        rule_set="own",
-        title="Limit states",
-        clause=found.outcome.clause,
-        publication="EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999",
-    )
+    source = replace(STATES, clause=found.outcome.clause)
     if isinstance(found, UnknownUtilisation):
         finding: Finding = Unjudged(
             key=family.key,
@@ -129,7 +146,9 @@ def _member(verdict: Verdict) -> Check:
             why=found.outcome.why,
         )
     else:
-        factor = f", safety factor {figures.fixed(verdict.factor, 1)}" if verdict.factor else ""
+        text = say("{share} used", share=figures.percent(found.ratio))
+        if verdict.factor:
+            text += f", {say('safety factor {factor}', factor=figures.fixed(verdict.factor, 1))}"
         finding = Measured(
             key=family.key,
             subject=family.subject,
@@ -138,11 +157,11 @@ def _member(verdict: Verdict) -> Check:
             value=found.ratio,
             working=prose(_member_lines, found.outcome.worked, verdict.factor),
             member=found.member,
-            text=f"{figures.percent(found.ratio)} used{factor}",
-            why=f"Worst: {found.load}.",
+            text=text,
+            why=say("Worst: {load}.", load=found.load),
         )
     return compose(
-        Demand.own("strength", family.title, "at most", "share", 1.0, "100 % of the strength", source),
+        Demand.own("strength", family.title, "at most", "share", 1.0, say("100 % of the strength"), source),
         finding,
     )
 
@@ -150,18 +169,19 @@ def _member(verdict: Verdict) -> Check:
 def _member_lines(worked: Prose, factor: float | None) -> Lines:
     if not factor:
         return worked.lines()
-    words = f"safety factor on ultimate strength, loads as they are = {figures.number(factor, 2)}"
+    words = say(
+        "safety factor on ultimate strength, loads as they are = {factor}", factor=figures.number(factor, 2)
+    )
     return *worked.lines(), words
 
 
 def _bolt_edge(joining: Joining) -> Check:
     least, edge = least_edge_mm(joining), joining.bolt_edge_mm
-    source = Source(rule_set="own", title="Limit states", clause="table 3.3", publication="EN 1993-1-8")
-    words = f"{figures.mm(least)}, 1.2 of the hole of {joining.bolt_size}"
+    words = say("{least}, 1.2 of the hole of {bolt}", least=figures.mm(least), bolt=joining.bolt_size)
     demand = Demand.own(
-        "bolt-edge", "Bolts from the edge of the bracket's plate", "at least", "mm", least, words, source
+        "bolt-edge", say("Bolts from the edge of the bracket's plate"), "at least", "mm", least, words, BOLTED
     )
-    working = prose(figures.given, "from the middle of a bolt, as given", figures.mm(edge))
+    working = prose(figures.given, say("from the middle of a bolt, as given"), figures.mm(edge))
     return compose(
         demand, Measured(key="", subject="", value=edge, working=working, member="carrier knuckle 1")
     )
@@ -174,7 +194,7 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
     limit = subjects.design.use.overall_factor
     if least is None or least.factor is None or (unknown and least.factor >= limit):
         finding: Finding = Unjudged(
-            key="", subject="", why=f"{unknown[0].utilisation.family.name} is not judged."
+            key="", subject="", why=say("{family} is not judged.", family=unknown[0].utilisation.family.name)
         )
     else:
         finding = Measured(
@@ -183,20 +203,20 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
             value=least.factor,
             working=prose(_least_lines, len(judged), least.utilisation.family.name, least.factor),
             member=least.utilisation.member,
-            why=f"{least.utilisation.family.name} has the least.",
+            why=say("{family} has the least.", family=least.utilisation.family.name),
         )
     return compose(
         replace(
             Demand.own(
                 "overall-factor",
-                "Safety factor on ultimate strength",
+                say("Safety factor on ultimate strength"),
                 "at least",
                 "factor",
                 limit,
                 figures.number(limit, 2),
                 DEMANDED,
             ),
-            warning="Advice: no rule set chosen asks for a safety factor under the ramp's own users.",
+            warning=say("Advice: no rule set chosen asks for a safety factor under the ramp's own users."),
         ),
         finding,
     )
@@ -204,8 +224,8 @@ def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:
 
 def _least_lines(count: int, name: str, factor: float) -> Lines:
     return (
-        f"least of {count}: {name}",
-        f"= {figures.number(factor, 2)}, loads with bumps, no other factors",
+        say("least of {count}: {family}", count=count, family=name),
+        say("= {factor}, loads with bumps, no other factors", factor=figures.number(factor, 2)),
     )
 
 
@@ -213,12 +233,16 @@ def _sag(subjects: Subjects) -> Check:
     carried, limit = subjects.carried, subjects.design.use.sag_limit
     finding: Finding
     if not carried.held:
-        finding = Unjudged(key="", subject="", why=loose_words(carried.loose) if carried.loose else FOLDS)
+        why = loose_words(carried.loose) if carried.loose else say(FOLDS)
+        finding = Unjudged(key="", subject="", why=why)
     elif carried.sag is None:
         finding = Unjudged(
             key="",
             subject="",
-            why=f"The material '{subjects.design.made_of.rails}' has no modulus of elasticity given.",
+            why=say(
+                "The material '{material}' has no modulus of elasticity given.",
+                material=subjects.design.made_of.rails,
+            ),
         )
     else:
         finding = _sag_of(subjects, carried.sag)
@@ -226,7 +250,7 @@ def _sag(subjects: Subjects) -> Check:
     return compose(
         Demand.own(
             "sag",
-            "Sag under load",
+            say("Sag under load"),
             "at most",
             "mm",
             span / limit,
@@ -246,7 +270,11 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
         float(part) for part in (sag.load_mm[rolling[row]][at], sag.self_weight_mm[at], sag.play_mm[at])
     )
     value = float(total[row, at])
-    parts = (("the load", load), ("own weight", own), ("play of the joint before its stop bears", play))
+    parts = (
+        (say("the load"), load),
+        (say("own weight"), own),
+        (say("play of the joint before its stop bears"), play),
+    )
     return Measured(
         key="",
         subject="",
@@ -258,8 +286,8 @@ def _sag_of(subjects: Subjects, sag: Sag) -> Finding:
 
 def _sag_lines(load: str, at: MM, parts: tuple[tuple[str, MM], ...], value: MM) -> Lines:
     return (
-        f"{load}, without bumps, {figures.mm(at)} from the deck hinge",
-        f"sag = integral of m M / (E I) for {' + '.join(name for name, _ in parts)}",
+        say("{load}, without bumps, {at} from the deck hinge", load=load, at=figures.mm(at)),
+        say("sag = integral of m M / (E I) for {parts}", parts=" + ".join(name for name, _ in parts)),
         f"= {' + '.join(figures.mm(part) for _, part in parts)} = {figures.mm(value)}",
     )
 
@@ -282,7 +310,7 @@ class _Press:
     def lines(self) -> Lines:
         force, area = figures.newton(self.force_n), figures.mm2(self.area_mm2)
         return (
-            f"force with bumps and own weight = {force} on {self.words}",
+            say("force with bumps and own weight = {force} on {area}", force=force, area=self.words),
             f"= {force} / {area} = {figures.figure(self.kpa, 'kPa', 0)}",
         )
 
@@ -301,7 +329,10 @@ def _ground(subjects: Subjects) -> Iterator[Check]:
                     "at most",
                     "kPa",
                     bears,
-                    f"{figures.figure(bears, 'kPa', 0)}, what the ground is said to bear",
+                    say(
+                        "{pressure}, what the ground is said to bear",
+                        pressure=figures.figure(bears, "kPa", 0),
+                    ),
                     DEMANDED,
                 ),
                 Measured(
@@ -323,14 +354,14 @@ def _pressing(subjects: Subjects) -> Iterator[_Press]:
     if design.toe.kind != "flap":
         rails = len(design.outer_leaf.rail_lanes_mm)
         toe_n = float(carried.toe_rails_n[of_use].max()) + carried.self_weight_toe_n / rails
-    yield _Press("toe", "Ground under the toe", "outer rail 1", toe_n, *_toe_area_mm2(subjects))
+    yield _Press("toe", say("Ground under the toe"), "outer rail 1", toe_n, *_toe_area_mm2(subjects))
     if design.prop.fitted:
         prop_n, side = (
             float(carried.joint.prop_n[of_use].max()) + carried.joint.self_weight_prop_n,
             design.prop.foot_mm,
         )
-        square = f"{figures.mm(side)} square"
-        yield _Press("prop", "Ground under a prop", "prop foot left", prop_n, side**2, square)
+        square = say("{side} square", side=figures.mm(side))
+        yield _Press("prop", say("Ground under a prop"), "prop foot left", prop_n, side**2, square)
 
 
 def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
@@ -344,12 +375,21 @@ def _toe_area_mm2(subjects: Subjects) -> tuple[float, str]:
     if toe.kind == "flap":
         return (
             leaf.width_mm * toe.length_mm / 2,
-            f"half of the flap, {figures.mm(leaf.width_mm)} x {figures.mm(toe.length_mm)}",
+            say(
+                "half of the flap, {width} x {length}",
+                width=figures.mm(leaf.width_mm),
+                length=figures.mm(toe.length_mm),
+            ),
         )
     width = leaf.rail_section.width_mm
     length = toe.length_mm if toe.kind == "taper" else leaf.rail_section.depth_mm
-    what = "the taper of one rail" if toe.kind == "taper" else "the end of one rail"
-    return width * length / 2, f"half of {what}, {figures.mm(width)} x {figures.mm(length)}"
+    return width * length / 2, say(
+        "half of the taper of one rail, {width} x {length}"
+        if toe.kind == "taper"
+        else "half of the end of one rail, {width} x {length}",
+        width=figures.mm(width),
+        length=figures.mm(length),
+    )
 
 
 _ID: Final = "own/strength/"

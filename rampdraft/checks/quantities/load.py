@@ -10,20 +10,22 @@ from rampdraft.strength.utilisation import Basis, UnknownUtilisation, Utilisatio
 from rampdraft.units import KG, N
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, Prose, prose
+from rampdraft.words.say import say
 
 
 def joint_held(subjects: Subjects) -> tuple[Finding, ...]:
     """Return whether something holds the joint straight under load."""
     joint = subjects.joint
-    text = f"held by the {joint.by}" if joint.held else "not held"
+    by = say("held by the stop" if joint.by == "stop" else "held by the prop")
+    text = by if joint.held else say("not held")
     return (
         Measured(
             key="joint",
             part="joint",
-            subject="joint",
+            subject=say("joint"),
             value=float(joint.held),
             text=text,
-            working=prose(figures.given, "joint under load", text),
+            working=prose(figures.given, say("joint under load"), text),
             why=joint.words,
         ),
     )
@@ -36,7 +38,7 @@ def rated_load(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _rated_lines(load: KG) -> Lines:
-    return figures.given("rated load, as given", figures.kg(load))
+    return figures.given(say("rated load, as given"), figures.kg(load))
 
 
 def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
@@ -58,12 +60,15 @@ def deploying_force(subjects: Subjects) -> tuple[Finding, ...]:
 
 def _force_lines(handle: str, peak: N, pose: Pose) -> Lines:
     inner, fold = (figures.fixed(math.degrees(angle), 1, "°") for angle in (pose.inner_rad, pose.fold_rad))
-    does = "lifting" if peak > 0 else "holding back"
     return (
-        "force = moment / arm, square to the arm, of all hands that the pose needs at once",
-        f"= {figures.newton(abs(peak))} at the {handle}, {does}",
-        f"with the inner leaf at {inner} and the joint at {fold}",
-        "friction is not counted",
+        say("force = moment / arm, square to the arm, of all hands that the pose needs at once"),
+        say(
+            "= {force} at the {place}, lifting" if peak > 0 else "= {force} at the {place}, holding back",
+            force=figures.newton(abs(peak)),
+            place=say(handle),
+        ),
+        say("with the inner leaf at {inner} and the joint at {fold}", inner=inner, fold=fold),
+        say("friction is not counted"),
     )
 
 
@@ -80,7 +85,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
         return Unjudged(
             key="",
             subject="",
-            why="The rule file gives no load that could be put on the ramp: add one to it.",
+            why=say("The rule file gives no load that could be put on the ramp: add one to it."),
         )
     found = subjects.strengths.utilisations(basis, numbers)
     judged = [one for one in found if isinstance(one, Utilisation)]
@@ -108,7 +113,7 @@ def under_load(subjects: Subjects, key: str, basis: Basis, least_factor: float |
         value=value,
         working=working,
         member=worst.member,
-        why=f"{name} governs.",
+        why=say("{family} governs.", family=name),
     )
 
 
@@ -120,8 +125,12 @@ def _lines(
     factor: tuple[float, float] | None,
 ) -> Lines:
     after = "; ".join(f"{other} {figures.percent(ratio)}" for other, ratio in others)
-    lines = f"{name} is the worst of {count} families of members", *worked.lines(), f"next: {after}"
+    lines = (
+        say("{name} is the worst of {count} families of members", name=name, count=count),
+        *worked.lines(),
+        say("next: {others}", others=after),
+    )
     if factor is None:
         return lines
     ratio, value = (figures.number(one, digits) for one, digits in zip(factor, (4, 2), strict=True))
-    return *lines, f"safety factor on ultimate strength = 1 / {ratio} = {value}"
+    return *lines, say("safety factor on ultimate strength = 1 / {ratio} = {value}", ratio=ratio, value=value)

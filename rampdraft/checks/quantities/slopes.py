@@ -14,6 +14,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, Prose, prose
+from rampdraft.words.say import say
 
 _STRAIGHT = 1e-6
 """Leaves whose gradients differ by less lie straight on."""
@@ -39,14 +40,24 @@ def rise(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole rise of the ramp, one run."""
     value = abs(pose.whole.rise_mm)
     parts = pose.inner.rise_mm, pose.outer.rise_mm
-    return _of(subjects, pose, value, prose(_added, "rise", "height gained by the whole ramp", parts, value))
+    return _of(
+        subjects,
+        pose,
+        value,
+        prose(_added, say("rise"), say("height gained by the whole ramp"), parts, value),
+    )
 
 
 def going(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the whole going of the ramp, one run."""
     value = pose.whole.going_mm
     parts = pose.inner.going_mm, pose.outer.going_mm
-    return _of(subjects, pose, value, prose(_added, "going", "level length of the whole ramp", parts, value))
+    return _of(
+        subjects,
+        pose,
+        value,
+        prose(_added, say("going"), say("level length of the whole ramp"), parts, value),
+    )
 
 
 def cross_slope(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -70,13 +81,13 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the greatest change of grade along the way: at the deck edge, at both ends of a bridge plate,
     at the joint, the flap and the toe.
     """
-    grades, down = [("deck", 0.0)], subjects.props_set.lowered(pose)
+    grades, down = [(say("deck"), 0.0)], subjects.props_set.lowered(pose)
     if pose.bridge is not None:
-        grades.append(("bridge plate", -pose.bridge.ratio))
-    grades += [("inner leaf", -down.inner.ratio), ("outer leaf", -down.outer.ratio)]
+        grades.append((say("bridge plate"), -pose.bridge.ratio))
+    grades += [(say("inner leaf"), -down.inner.ratio), (say("outer leaf"), -down.outer.ratio)]
     if pose.flap is not None:
-        grades.append(("toe flap", -pose.flap.ratio))
-    grades.append(("ground", _ground_grade(subjects, pose)))
+        grades.append((say("toe flap"), -pose.flap.ratio))
+    grades.append((say("ground"), _ground_grade(subjects, pose)))
     (name_a, grade_a), (name_b, grade_b) = max(
         pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1])
     )
@@ -86,26 +97,28 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 def _added(name: str, what: str, parts: tuple[MM, MM], value: MM) -> Lines:
     inner, outer = (figures.mm(part) for part in parts)
-    return figures.plain(name, what, f"{inner} inner leaf, {outer} outer leaf", figures.mm(value))
+    return figures.plain(
+        name, what, say("{inner} inner leaf, {outer} outer leaf", inner=inner, outer=outer), figures.mm(value)
+    )
 
 
 def _as_given(value: float) -> Lines:
-    return figures.given("cross slope of the ground, as given for the site", figures.gradient(value))
+    return figures.given(say("cross slope of the ground, as given for the site"), figures.gradient(value))
 
 
 def _change(name_a: str, grade_a: float, name_b: str, grade_b: float) -> Lines:
     return figures.plain(
-        "greatest change of grade",
-        f"|grade of {name_b} − grade of {name_a}|",
+        say("greatest change of grade"),
+        say("|grade of {one} − grade of {other}|", one=name_b, other=name_a),
         f"|{figures.fixed(100 * grade_b, 2, '%')} − {figures.fixed(100 * grade_a, 2, '%')}|",
-        f"{figures.number(100 * abs(grade_b - grade_a), 2)} %",
+        figures.figure(100 * abs(grade_b - grade_a), "%", 2),
     )
 
 
 def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str = "") -> tuple[Finding, ...]:
     key, words, number = subjects.key(pose), subjects.words(pose), pose.site_number
     if not pose.reaches:
-        why = "The ramp does not reach the ground here, so it has no gradient."
+        why = say("The ramp does not reach the ground here, so it has no gradient.")
         return (Unjudged(key=key, subject=words, state=pose.state, why=why, site_number=number),)
     return (
         Measured(
@@ -121,27 +134,39 @@ def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
+    down = subjects.props_set.lowered(pose)
     if part is pose.flap:
-        name = "gradient of the toe flap"
+        name = say("gradient of the toe flap")
     elif part is pose.bridge:
-        name = "gradient of the bridge plate"
-    elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
-        name = f"gradient of the {'inner' if part is pose.inner else 'outer'} leaf, the steeper one"
+        name = say("gradient of the bridge plate")
+    elif abs(down.inner.ratio - down.outer.ratio) > _STRAIGHT:
+        name = say(
+            "gradient of the inner leaf, the steeper one"
+            if part == down.inner
+            else "gradient of the outer leaf, the steeper one"
+        )
     else:
-        name = "gradient"
+        name = say("gradient")
     work = prose(_sloping, name, part, pose)
     return _of(subjects, pose, abs(part.ratio), work, "bridge" if part is pose.bridge else "")
 
 
 def _sloping(name: str, part: LeafGradient, pose: SitePose) -> Lines:
-    lines = figures.quotient(name, ("rise", part.rise_mm), ("going", part.going_mm))
+    lines = figures.quotient(name, (say("rise"), part.rise_mm), (say("going"), part.going_mm))
     if not pose.drop_mm:
         return lines
-    moved = f"{figures.mm(abs(pose.drop_mm))} {'lower' if pose.drop_mm > 0 else 'higher'} than empty"
-    who = "the cargo aboard, whoever starts up still at the toe"
+    who = say("the cargo aboard, whoever starts up still at the toe")
     if pose.state == "loaded":
-        who = "the load aboard, the heaviest user whole on the deck edge"
-    return (f"{who}: the deck edge is {moved}", *lines)
+        who = say("the load aboard, the heaviest user whole on the deck edge")
+    far = figures.mm(abs(pose.drop_mm))
+    moved = say(
+        "{who}: the deck edge is {far} lower than empty"
+        if pose.drop_mm > 0
+        else "{who}: the deck edge is {far} higher than empty",
+        who=who,
+        far=far,
+    )
+    return moved, *lines
 
 
 def _ground_grade(subjects: Subjects, pose: SitePose) -> float:

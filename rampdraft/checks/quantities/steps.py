@@ -17,6 +17,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import say
 
 _NOWHERE = "The ramp reaches the ground at no site, so it is nowhere deployed."
 
@@ -30,24 +31,24 @@ def joint_step(subjects: Subjects) -> tuple[Finding, ...]:
     surface = min(inner, outer)
     knuckle = next(one for one in subjects.members("inner", "knuckle") if one.kin.hinge == "joint")
     found = [
-        ("difference of the slats", abs(inner - outer), ""),
-        ("knuckle above slats", max(0.0, laid.top_mm(knuckle) - surface), knuckle.key),
+        (say("difference of the slats"), abs(inner - outer), ""),
+        (say("knuckle above slats"), max(0.0, laid.top_mm(knuckle) - surface), knuckle.key),
     ]
     for bar in (*subjects.members("inner", "stop bar"), *subjects.members("outer", "stop bar")):
         above = laid.top_mm(bar) - surface
         if above > 0:
-            found.append(("stop bar above slats", above, bar.key))
+            found.append((say("stop bar above slats"), above, bar.key))
         elif spans_width(subjects, bar):
-            found.append(("stop plate below slats", -above, bar.key))
+            found.append((say("stop plate below slats"), -above, bar.key))
     _, value, member = greatest(found, lambda one: one[1])
     terms = tuple((name, height) for name, height, _ in found)
     return (
         Measured(
             key="joint",
             part="joint",
-            subject="joint",
+            subject=say("joint"),
             value=value,
-            working=prose(figures.greatest, "step", terms),
+            working=prose(figures.greatest, say("step"), terms),
             member=member,
         ),
     )
@@ -59,7 +60,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
     """
     worst = _worst(subjects, lambda pose: _step_at_deck_mm(subjects, pose))
     if worst is None:
-        return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
+        return (Unjudged(key="deck-edge", part="deck-edge", subject=say("deck edge"), why=say(_NOWHERE)),)
     value, pose = worst
     place, where = _at_deck(subjects, pose), subjects.words(pose)
     if place.end_step_mm is None:
@@ -70,7 +71,7 @@ def deck_step(subjects: Subjects) -> tuple[Finding, ...]:
         Measured(
             key="deck-edge",
             part="deck-edge",
-            subject="deck edge",
+            subject=say("deck edge"),
             value=value,
             working=work,
             member="bridge plate" if place.end_step_mm is not None else "",
@@ -83,12 +84,12 @@ def toe_step(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the step where the ground ends and the toe begins, at the worst site."""
     worst = _worst(subjects, lambda pose: abs(pose.toe_step_mm))
     if worst is None:
-        return (Unjudged(key="toe", part="toe", subject="toe", why=_NOWHERE),)
+        return (Unjudged(key="toe", part="toe", subject=say("toe"), why=say(_NOWHERE)),)
     value, pose = worst
     work = prose(_at_toe, value, subjects.words(pose))
     return (
         Measured(
-            key="toe", part="toe", subject="toe", value=value, working=work, site_number=pose.site_number
+            key="toe", part="toe", subject=say("toe"), value=value, working=work, site_number=pose.site_number
         ),
     )
 
@@ -104,7 +105,7 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
     """
     worst = _worst(subjects, lambda pose: _at_deck(subjects, pose).gap_mm)
     if worst is None:
-        return (Unjudged(key="deck-edge", part="deck-edge", subject="deck edge", why=_NOWHERE),)
+        return (Unjudged(key="deck-edge", part="deck-edge", subject=say("deck edge"), why=say(_NOWHERE)),)
     value, pose = worst
     place = _at_deck(subjects, pose)
     work = prose(_gap_to_deck, place.slat_out_mm, place.cover_mm, subjects.words(pose))
@@ -112,7 +113,7 @@ def vehicle_gap(subjects: Subjects) -> tuple[Finding, ...]:
         Measured(
             key="deck-edge",
             part="deck-edge",
-            subject="deck edge",
+            subject=say("deck edge"),
             value=value,
             working=work,
             site_number=pose.site_number,
@@ -176,25 +177,27 @@ def _worst(subjects: Subjects, value: Callable[[SitePose], float]) -> tuple[floa
 
 def _of_plate(thickness_mm: MM, end_mm: MM, where: str) -> Lines:
     terms = (
-        ("thickness of the bridge plate", thickness_mm),
-        (f"top of its end off the slats, at {where}", abs(end_mm)),
+        (say("thickness of the bridge plate"), thickness_mm),
+        (say("top of its end off the slats, at {where}", where=where), abs(end_mm)),
     )
-    return figures.greatest("step", terms)
+    return figures.greatest(say("step"), terms)
 
 
 def _to_deck(up_mm: MM, where: str) -> Lines:
-    numbers = f"{figures.mm(up_mm)} − 0 mm, at {where}"
-    return figures.plain("step", "|top of the first slat − deck surface|", numbers, figures.mm(abs(up_mm)))
+    numbers = say("{one} − {other}, at {where}", one=figures.mm(up_mm), other=figures.mm(0.0), where=where)
+    return figures.plain(
+        say("step"), say("|top of the first slat − deck surface|"), numbers, figures.mm(abs(up_mm))
+    )
 
 
 def _at_toe(step_mm: MM, where: str) -> Lines:
-    return figures.given(f"step at the toe, at {where}", figures.mm(step_mm))
+    return figures.given(say("step at the toe, at {where}", where=where), figures.mm(step_mm))
 
 
 def _gap_to_deck(reach_mm: MM, cover_mm: MM, where: str) -> Lines:
     return figures.plain(
-        "gap to the deck",
-        "edge of the first slat out from the deck edge − reach of the bridge plate, not below 0",
-        f"{figures.mm(reach_mm)} − {figures.mm(cover_mm)}, at {where}",
+        say("gap to the deck"),
+        say("edge of the first slat out from the deck edge − reach of the bridge plate, not below 0"),
+        say("{one} − {other}, at {where}", one=figures.mm(reach_mm), other=figures.mm(cover_mm), where=where),
         figures.mm(max(0.0, reach_mm - cover_mm)),
     )

@@ -21,6 +21,7 @@ from rampdraft.rounding import greatest
 from rampdraft.units import MM
 from rampdraft.words import figures
 from rampdraft.words.prose import Lines, prose
+from rampdraft.words.say import named, say
 
 _LEAVES: tuple[Body, Body] = ("inner", "outer")
 
@@ -32,14 +33,14 @@ surface; smaller than any opening limit.
 
 def clear_width(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the clear width between edge upstands, limited by the opening."""
-    terms = (*_widths(subjects), ("opening", subjects.design.carrier.opening_width_mm))
-    return on_whole(min(value for _, value in terms), prose(figures.least, "clear width", terms))
+    terms = (*_widths(subjects), (say("opening"), subjects.design.carrier.opening_width_mm))
+    return on_whole(min(value for _, value in terms), prose(figures.least, say("clear width"), terms))
 
 
 def surface_width(subjects: Subjects) -> tuple[Finding, ...]:
     """Return the width of the running surface of the narrower leaf."""
     terms = _widths(subjects)
-    return on_whole(min(value for _, value in terms), prose(figures.least, "surface width", terms))
+    return on_whole(min(value for _, value in terms), prose(figures.least, say("surface width"), terms))
 
 
 def opening(subjects: Subjects) -> tuple[Finding, ...]:
@@ -55,12 +56,12 @@ def opening(subjects: Subjects) -> tuple[Finding, ...]:
     widest = {place: greatest(of, lambda gap: gap.width_mm) for place, of in found.items()}
     terms = [(place, max(gap.width_mm, 0.0), gap.after.owner) for place, gap in widest.items()]
     if bare := bare_rails_mm(design):
-        terms.append(("beyond the last slat", bare, subjects.members("outer", "slat")[-1].key))
+        terms.append((say("beyond the last slat"), bare, subjects.members("outer", "slat")[-1].key))
     if not terms:
-        return on_whole(0.0, prose(figures.given, "opening", "none: one slat"))
+        return on_whole(0.0, prose(figures.given, say("opening"), say("none: one slat")))
     _, value, member = greatest(terms, lambda one: one[1])
     told = tuple((place, width) for place, width, _ in terms)
-    return on_whole(value, prose(figures.greatest, "opening", told), member if value else "")
+    return on_whole(value, prose(figures.greatest, say("opening"), told), member if value else "")
 
 
 def _widest_open(subjects: Subjects) -> tuple[Stretch, ...]:
@@ -81,10 +82,10 @@ def _widest_mm(row: tuple[Stretch, ...]) -> MM:
 
 def _place(gap: Gap, joint_mm: MM) -> str:
     if gap.after.kind == "toe flap":
-        return "before the toe flap"
+        return say("before the toe flap")
     if gap.after.points[0][0] <= joint_mm:
-        return "on the inner leaf"
-    return "on the outer leaf" if gap.before.points[-1][0] >= joint_mm else "across the joint"
+        return say("on the inner leaf")
+    return say("on the outer leaf") if gap.before.points[-1][0] >= joint_mm else say("across the joint")
 
 
 def tracks(subjects: Subjects) -> tuple[Finding, ...]:
@@ -98,9 +99,9 @@ def tracks(subjects: Subjects) -> tuple[Finding, ...]:
 
 def _counted(*counts: tuple[Body, int]) -> Lines:
     return figures.plain(
-        "separate tracks",
-        "greatest count of strips of slats across",
-        ", ".join(f"{body} leaf {count}" for body, count in counts),
+        say("separate tracks"),
+        say("greatest count of strips of slats across"),
+        ", ".join(f"{named(f'{body} leaf')} {count}" for body, count in counts),
         f"{max(count for _, count in counts)}",
     )
 
@@ -112,8 +113,8 @@ def spans_width(subjects: Subjects, bar: Member) -> bool:
 
 
 def _widths(subjects: Subjects) -> tuple[tuple[str, MM], ...]:
-    return ("inner leaf", subjects.design.inner_leaf.width_mm), (
-        "outer leaf",
+    return (say("inner leaf"), subjects.design.inner_leaf.width_mm), (
+        say("outer leaf"),
         subjects.design.outer_leaf.width_mm,
     )
 
@@ -135,7 +136,7 @@ def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
     return tuple(
         Measured(
             key=f"{body}-leaf",
-            subject=f"{body} leaf",
+            subject=named(f"{body} leaf"),
             leaf=body,
             value=leaf.upstand_height_mm,
             working=prose(_height_lines, leaf.upstand_height_mm),
@@ -146,7 +147,7 @@ def edge_height(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _height_lines(height: MM) -> Lines:
-    return figures.given("edge upstand above the running surface", figures.mm(height))
+    return figures.given(say("edge upstand above the running surface"), figures.mm(height))
 
 
 def side_stop(subjects: Subjects) -> tuple[Finding, ...]:
@@ -156,9 +157,13 @@ def side_stop(subjects: Subjects) -> tuple[Finding, ...]:
 
 
 def _side_lines(inner: MM, outer: MM) -> Lines:
-    numbers = f"{figures.mm(inner)} on the inner leaf, {figures.mm(outer)} on the outer leaf"
-    held = "yes" if min(inner, outer) > 0 else "no"
-    return figures.plain("side stop", "an edge upstand on both leaves", numbers, held)
+    numbers = say(
+        "{inner} on the inner leaf, {outer} on the outer leaf",
+        inner=figures.mm(inner),
+        outer=figures.mm(outer),
+    )
+    held = say("yes" if min(inner, outer) > 0 else "no")
+    return figures.plain(say("side stop"), say("an edge upstand on both leaves"), numbers, held)
 
 
 def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
@@ -168,15 +173,19 @@ def edge_end(subjects: Subjects) -> tuple[Finding, ...]:
     short = leaf.upstand_end_gap_mm if leaf.upstand_height_mm > 0 else leaf.length_mm
     return (
         Measured(
-            key="toe", part="toe", subject="toe", value=short + flap, working=prose(_end_lines, short, flap)
+            key="toe",
+            part="toe",
+            subject=say("toe"),
+            value=short + flap,
+            working=prose(_end_lines, short, flap),
         ),
     )
 
 
 def _end_lines(short: MM, flap: MM) -> Lines:
     return figures.plain(
-        "free end",
-        "leaf without upstand at the toe + toe flap",
+        say("free end"),
+        say("leaf without upstand at the toe + toe flap"),
         f"{figures.mm(short)} + {figures.mm(flap)}",
         figures.mm(short + flap),
     )
@@ -187,12 +196,14 @@ def edge_gap(subjects: Subjects) -> tuple[Finding, ...]:
     inner, outer = subjects.design.inner_leaf, subjects.design.outer_leaf
     if min(inner.upstand_height_mm, outer.upstand_height_mm) <= 0:
         return (
-            Unjudged(key="", subject="", why="A leaf has no edge upstands, so there is no gap between them."),
+            Unjudged(
+                key="", subject="", why=say("A leaf has no edge upstands, so there is no gap between them.")
+            ),
         )
     terms = (
-        ("at the deck edge", inner.upstand_start_mm),
-        ("at the joint", inner.upstand_end_gap_mm + outer.upstand_start_mm),
+        (say("at the deck edge"), inner.upstand_start_mm),
+        (say("at the joint"), inner.upstand_end_gap_mm + outer.upstand_start_mm),
     )
     return on_whole(
-        max(value for _, value in terms), prose(figures.greatest, "gap in the edge upstands", terms)
+        max(value for _, value in terms), prose(figures.greatest, say("gap in the edge upstands"), terms)
     )

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.checks.quantities import load, slopes, steps, surface
-from rampdraft.checks.result import Check, Finding, Status, Subjects, Unit
+from rampdraft.checks.result import Check, Finding, Status, Subjects
+from rampdraft.checks.values import Unit
 from rampdraft.mechanics.results import SitePose
 from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, YIELD, Basis
 

@@ -29,6 +29,7 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design
 from rampdraft.rounding import greatest
 from rampdraft.words import figures
+from rampdraft.words.say import say
 
 Place = tuple[str, str]
 """Where a limit stands: the keys of its rule set and of the limit."""
@@ -94,23 +95,23 @@ def _found(subjects: Subjects, rule_set: RuleSet, limit: Limit, pose: SitePose |
         factor = limit.limit if quantity.unit == "factor" else None
         return (under_load(subjects, load_key(rule_set, limit), quantity.basis, factor),)
     if isinstance(quantity, UnknownQuantity):
-        return (Unjudged(key="", subject="", why=quantity.why),)
+        return (Unjudged(key="", subject="", why=say(quantity.why)),)
     key = ("measured", limit.quantity, subjects.key(pose) if pose is not None else "")
     return subjects.once(key, lambda: quantity.measure(subjects, *((pose,) if pose is not None else ())))
 
 
 def _demand(design: Design, rule_set: RuleSet, limit: Limit) -> Demand:
-    unit, bound, words = QUANTITIES[limit.quantity].unit, limit.limit, limit.words
+    unit, bound, words = QUANTITIES[limit.quantity].unit, limit.limit, limit.told.words
     if unit == "share":
-        bound, words = 1.0, f"100 % under {limit.words}"
+        bound, words = 1.0, say("100 % under {load}", load=words)
     return Demand(
         id=f"{rule_set.key}/{limit.id}",
         kind=limit.quantity,
         limit_id=limit.id,
-        title=limit.title,
+        title=say(limit.title),
         source=Source(
             rule_set=rule_set.key,
-            title=rule_set.title,
+            title=say(rule_set.title),
             clause=limit.clause,
             publication=rule_set.publication,
         ),
@@ -124,10 +125,10 @@ def _demand(design: Design, rule_set: RuleSet, limit: Limit) -> Demand:
 
 def _warning(design: Design, rule_set: RuleSet, limit: Limit) -> str:
     if rule_set.warning_only:
-        return "Advice: the rule is not written for ramps like this one."
+        return say("Advice: the rule is not written for ramps like this one.")
     if not limit.advises(design):
         return ""
-    return "Advice." if limit.advice else "Advice, since nobody of the users named rides."
+    return say("Advice.") if limit.advice else say("Advice, since nobody of the users named rides.")
 
 
 def _checked(design: Design, demand: Demand, limit: Limit, finding: Finding, pose: SitePose | None) -> Check:
@@ -135,12 +136,20 @@ def _checked(design: Design, demand: Demand, limit: Limit, finding: Finding, pos
     if limit.steps:
         by = limit.number(limit.by, design, pose)
         step = _step(limit.steps, by)
-        demand = replace(demand, limit=step.limit, limit_text=step.words)
-        table = (f"{NUMBERS[limit.by].words} = {figures.mm(by)}, so the limit is {step.words}",)
+        words = step.told.words
+        demand = replace(demand, limit=step.limit, limit_text=words)
+        table = (
+            say(
+                "{what} = {number}, so the limit is {limit}",
+                what=say(NUMBERS[limit.by].words),
+                number=figures.mm(by),
+                limit=words,
+            ),
+        )
     return compose(
         demand,
         finding,
-        notes=tuple(text for text in (_relief(design, limit, finding, pose), limit.note) if text),
+        notes=tuple(text for text in (_relief(design, limit, finding, pose), say(limit.note)) if text),
         table=table,
     )
 
@@ -162,6 +171,6 @@ def _relief(design: Design, limit: Limit, finding: Finding, pose: SitePose | Non
         number = limit.number(relief.condition.number, design, pose)
         if relief.condition.holds(number):
             _, status = verdict(finding.value, relief.limit, limit.sense)
-            found = "this fails that too" if status is Status.EXCEEDS else "this passes that"
-            return f"{relief.words}: {found}."
+            found = say("this fails that too") if status is Status.EXCEEDS else say("this passes that")
+            return f"{say(relief.words)}: {found}."
     return ""

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from rampdraft.checks.result import Sense
+from rampdraft.checks.rules.toml_table import limit_words
+from rampdraft.checks.values import Unit
 from rampdraft.geometry.linkage import edge_height_mm
 from rampdraft.mechanics.loading.loads import (
     Axle,
@@ -25,6 +27,7 @@ from rampdraft.mechanics.loading.loads import (
 from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design, SiteKind
 from rampdraft.units import G_M_S2, MM, N
+from rampdraft.words.say import say
 
 Riders = Literal["", "only", "else advice"]
 """What a limit asks where users are named and nobody of them rides: the same, nothing, or it is advice."""
@@ -56,6 +59,27 @@ class Condition:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """How a limit is told: in the words of its source, or where there are none by its figure; where a table
+    holds it there may be neither.
+    """
+
+    source: str = ""
+    value: float = 0.0
+    """As it is written, in this unit ..."""
+    unit: str = ""
+    of: Unit = "none"
+    """... of a quantity with this base unit."""
+
+    @property
+    def words(self) -> str:
+        """Return it in the language that holds."""
+        if self.source or self.of == "none":
+            return say(self.source)
+        return limit_words(self.value, self.unit, self.of)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One row of a table of limits."""
@@ -63,7 +87,7 @@ class Step:
     up_to: float | None
     """Greatest value of the plain number that the table goes by; None for the last row, beyond all others."""
     limit: float
-    words: str
+    told: Bound
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,7 +132,7 @@ class Limit:
     sense: Sense
     limit: float | None
     """None where a table holds the limits, or where nothing can be judged."""
-    words: str
+    told: Bound
     """The limit as the source gives it: `36 in (915 mm)`."""
     by: str = ""
     """Plain number that the table goes by."""
@@ -235,7 +259,7 @@ def _loads(design: Design, grades: Grades, key: str, limit: Limit) -> tuple[Load
     """Return the load of a limit: a patch in the middle or anywhere, a load by the metre, or a mass on each
     user's wheels.
     """
-    load, words = limit.load, limit.words
+    load, words = limit.load, limit.told.words
     assert load is not None, "only limits with a load are asked for one"
     length = design.inner_leaf.length_mm + design.outer_leaf.length_mm
     if load.times_rated:

@@ -9,6 +9,7 @@ from rampdraft.export.pdf.drawings import arrangement_sheets, detail_sheets, imp
 from rampdraft.export.pdf.lists import cutting_plan, part_list
 from rampdraft.export.pdf.making import assembly_order, bought_list, key_dimensions, weld_list
 from rampdraft.export.pdf.room import room_on
+from rampdraft.words.say import say
 
 
 def bench_pack_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
@@ -18,7 +19,7 @@ def bench_pack_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> 
         *arrangement_sheets(evaluation, room),
         *detail_sheets(evaluation, room),
         Flowed(
-            kind="Lists",
+            kind=say("Lists"),
             story=[
                 *part_list(evaluation),
                 *bought_list(evaluation),

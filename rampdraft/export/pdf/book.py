@@ -22,6 +22,7 @@ from rampdraft.drawing.sheet import LANDSCAPE_MM, TitleBlock, check_line, frame_
 from rampdraft.drawing.style import FAINT, INK, QUIET
 from rampdraft.export.pdf.paper import LOCK, MM_PER_PT, Paper, fitted_text, printable, shortened
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 Op = Callable[[Paper], None]
 """Something to be printed on the sheet that is open."""
@@ -203,7 +204,7 @@ def _framed(sheet: Sheet, imprint: Imprint, paper: Paper, number: int, count: in
         scale=sheet.scale,
         sheet=number,
         sheets=count,
-        caution=SHORT_CAUTION,
+        caution=say(SHORT_CAUTION),
     )
     paper.marks(frame_marks(sheet.size_mm, block, fitted_text))
     if sheet.check_line_at is not None:
@@ -218,7 +219,7 @@ def _head_and_foot(kind: str, imprint: Imprint, paper: Paper, number: int, count
         for words in (
             shortened(imprint.title, 70.0, 8.0),
             shortened(imprint.number, 25.0, 8.0),
-            f"revision {imprint.revision}" if imprint.revision else "",
+            say("revision {mark}", mark=imprint.revision) if imprint.revision else "",
             shortened(imprint.date, 22.0, 8.0),
         )
         if words
@@ -226,5 +227,5 @@ def _head_and_foot(kind: str, imprint: Imprint, paper: Paper, number: int, count
     paper.text((_X1, top + 1.2), told, 8.0, colour=QUIET, anchor="right")
     paper.rule((_X0, top), (_X1, top), INK, 0.25)
     paper.rule((_X0, foot), (_X1, foot), FAINT, 0.18)
-    paper.text((_X0, _Y0), SHORT_CAUTION, 7.0, colour=QUIET)
+    paper.text((_X0, _Y0), say(SHORT_CAUTION), 7.0, colour=QUIET)
     paper.text((_X1, _Y0), f"{number} / {count}", 8.0, anchor="right")

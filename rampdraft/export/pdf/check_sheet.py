@@ -8,25 +8,28 @@ from typing import Any, Final
 
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, tally_words
+from rampdraft.drawing.arrangement import deployed
 from rampdraft.drawing.sheet import filling
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Stand, solid_view
 from rampdraft.drawing.style import ACCENT, INK, QUIET
-from rampdraft.drawing.text import gradient_text, mm_text
+from rampdraft.drawing.text import gradient_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf import fold, rolling, strength
 from rampdraft.export.pdf.book import FLOW_MM, Flowed, bound
-from rampdraft.export.pdf.drawings import deployed, imprint_of
+from rampdraft.export.pdf.drawings import imprint_of
 from rampdraft.export.pdf.flowing import Column, Row, beside, gap, heading, pairs, paragraph, picture, table
 from rampdraft.export.pdf.gradients import gradients, surfaces
 from rampdraft.export.pdf.workings import RESULT_SHAPES, numbers, workings
 from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import persons
-from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.results import SitePose, Stowed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
-from rampdraft.words.figures import exact, fixed, persons_words
+from rampdraft.words.figures import exact, figure, fixed, mm, persons_words
+from rampdraft.words.say import named, say
 
 _WIDE_MM: Final = FLOW_MM[0]
 _LOOKED_AT: Final = (Result.FAILS, Result.CLOSE, Result.ADVICE, Result.UNJUDGED)
@@ -44,8 +47,10 @@ _GAP_MM: Final = 3.0
 def check_sheet_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> bytes:
     """Return the check sheet of a design: equal bytes for an equal evaluation, date and revision."""
     parts = (
-        Flowed(kind="Check sheet", story=[*_summary(evaluation), *_figures(evaluation)]),
-        Flowed(kind="Check sheet: working", story=[*_workings(evaluation), *_ending(evaluation)], columns=2),
+        Flowed(kind=say("Check sheet"), story=[*_summary(evaluation), *_figures(evaluation)]),
+        Flowed(
+            kind=say("Check sheet: working"), story=[*_workings(evaluation), *_ending(evaluation)], columns=2
+        ),
     )
     return bound(parts, imprint_of(evaluation, date, revision))
 
@@ -56,7 +61,7 @@ def _summary(evaluation: Evaluation) -> Iterator[Any]:
         about.name[:120], size_pt=16.0 if len(about.name) <= 40 else 11.0, bold=True, after_mm=1.0
     )
     yield paragraph(
-        "Two-section folding ramp: what was checked, and how it came out", size_pt=9.0, colour=QUIET
+        say("Two-section folding ramp: what was checked, and how it came out"), size_pt=9.0, colour=QUIET
     )
     if about.note:
         yield paragraph(about.note[:600])
@@ -67,7 +72,12 @@ def _summary(evaluation: Evaluation) -> Iterator[Any]:
     side = filling(partial(deployed, evaluation, site), (1 - _SOLID) * _WIDE_MM - _GAP_MM, _VIEW_MM)
     yield beside([picture(solid)], [picture(side)], shares=(_SOLID, 1 - _SOLID))
     yield gap(2.0)
-    yield paragraph(f"Checks  {tally_words(evaluation.all_checks)}", size_pt=10.0, bold=True, after_mm=2.0)
+    yield paragraph(
+        say("Checks  {tally}", tally=tally_words(evaluation.all_checks)),
+        size_pt=10.0,
+        bold=True,
+        after_mm=2.0,
+    )
     yield pairs(_key_figures(evaluation), _WIDE_MM, 30.0)
     yield from cautions(evaluation)
     yield from _to_look_at(evaluation)
@@ -80,13 +90,15 @@ def _flap_rad(evaluation: Evaluation, site: SitePose) -> RAD | None:
 
 def cautions(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the cautions in full, with the load that is marked."""
-    yield from heading("Cautions", room_mm=45.0)
+    yield from heading(say("Cautions"), room_mm=45.0)
     half = (len(CAUTIONS) + 1) // 2
-    told = [paragraph(f"{number}  {words}") for number, words in enumerate(CAUTIONS, start=1)]
+    told = [paragraph(f"{number}  {say(words)}") for number, words in enumerate(CAUTIONS, start=1)]
     yield beside(told[:half], told[half:])
     marked = exact(evaluation.design.use.rated_load_kg, "kg")
     at_once = persons_words(persons(evaluation.design))
-    yield paragraph(f"Marked load: {marked}, at most {at_once} at once.", bold=True)
+    yield paragraph(
+        say("Marked load: {marked}, at most {at_once} at once.", marked=marked, at_once=at_once), bold=True
+    )
 
 
 def _to_look_at(evaluation: Evaluation) -> Iterator[Any]:
@@ -96,18 +108,18 @@ def _to_look_at(evaluation: Evaluation) -> Iterator[Any]:
         _check_row(number[check.id], check) for check in evaluation.all_checks if check.result in _LOOKED_AT
     ]
     if not evaluation.all_checks:
-        yield paragraph("No rule set was asked for.")
+        yield paragraph(say("No rule set was asked for."))
         return
-    yield from heading("What fails, is close, is advice or is not judged")
+    yield from heading(say("What fails, is close, is advice or is not judged"))
     if not rows:
-        yield paragraph("Nothing.")
+        yield paragraph(say("Nothing."))
         return
     columns = (
-        Column(head="No.", width_mm=8, anchor="right"),
-        Column(head="Result", width_mm=20, bold=True),
-        Column(head="Check", width_mm=72),
-        Column(head="Value", width_mm=44),
-        Column(head="Limit", width_mm=36),
+        Column(head=say("No."), width_mm=8, anchor="right"),
+        Column(head=say("Result"), width_mm=20, bold=True),
+        Column(head=say("Check"), width_mm=72),
+        Column(head=say("Value"), width_mm=44),
+        Column(head=say("Limit"), width_mm=36),
     )
     yield table(columns, rows, size_pt=7.0)
 
@@ -117,7 +129,7 @@ def _check_row(number: int, check: Check) -> Row:
     return Row(
         cells=(
             str(number),
-            f"{RESULT_SHAPES[check.result]} {check.result}",
+            f"{RESULT_SHAPES[check.result]} {say(check.result)}",
             what,
             check.value_text or check.why,
             check.limit_words,
@@ -135,14 +147,14 @@ def _figures(evaluation: Evaluation) -> Iterator[Any]:
 
 
 def _workings(evaluation: Evaluation) -> Iterator[Any]:
-    yield paragraph("Working of every check", size_pt=11.0, bold=True, after_mm=1.5, keep=True)
-    yield paragraph(_HOW, size_pt=7.0, colour=QUIET)
+    yield paragraph(say("Working of every check"), size_pt=11.0, bold=True, after_mm=1.5, keep=True)
+    yield paragraph(say(_HOW), size_pt=7.0, colour=QUIET)
     yield from workings(evaluation)
 
 
 def _ending(evaluation: Evaluation) -> Iterator[Any]:
     """Yield what follows from what it is made of, what is not judged, and what was cited."""
-    for title, lines in (("Notes", evaluation.notes), ("Not judged", UNJUDGED)):
+    for title, lines in ((say("Notes"), evaluation.notes), (say("Not judged"), tuple(map(say, UNJUDGED)))):
         yield from heading(title, size_pt=9.0)
         yield paragraph(" ".join(lines), size_pt=7.0)
     sources = sorted(
@@ -153,7 +165,7 @@ def _ending(evaluation: Evaluation) -> Iterator[Any]:
         }
     )
     if sources:
-        yield from heading("Sources of the limits", size_pt=9.0)
+        yield from heading(say("Sources of the limits"), size_pt=9.0)
         for title, publication in sources:
             yield paragraph(f"{title}: {publication}", size_pt=7.0, after_mm=0.2)
 
@@ -167,37 +179,72 @@ def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     """Yield what the ramp is, in figures."""
     design, assembly, stowed = evaluation.design, evaluation.assembly, evaluation.stowed
     loaded = edge_height_mm(design, evaluation.site_pose(1, "loaded").drop_mm)
-    yield "Deck height", f"{mm_text(edge_height_mm(design))} mm empty, {mm_text(loaded)} mm loaded"
     yield (
-        "Leaves",
-        (
-            f"inner {mm_text(design.inner_leaf.length_mm)} mm, outer {mm_text(design.outer_leaf.length_mm)}"
-            f" mm, {mm_text(design.inner_leaf.width_mm)} mm wide; closing {design.fold.closing} together"
+        say("Deck height"),
+        say("{empty} empty, {loaded} loaded", empty=mm(edge_height_mm(design)), loaded=mm(loaded)),
+    )
+    yield (
+        say("Leaves"),
+        say(
+            "inner {inner}, outer {outer}, {wide} wide; closing faces together"
+            if design.fold.closing == "faces"
+            else "inner {inner}, outer {outer}, {wide} wide; closing backs together",
+            inner=mm(design.inner_leaf.length_mm),
+            outer=mm(design.outer_leaf.length_mm),
+            wide=mm(design.inner_leaf.width_mm),
         ),
     )
     at_once = persons_words(persons(design))
-    yield "Rated load", f"{exact(design.use.rated_load_kg, 'kg')}, at most {at_once} at once"
+    yield (
+        say("Rated load"),
+        say(
+            "{load}, at most {at_once} at once",
+            load=exact(design.use.rated_load_kg, "kg"),
+            at_once=at_once,
+        ),
+    )
     steepest = max(evaluation.sites, key=lambda site: abs(site.steepest.ratio))
     name = next(name for name, leaf in surfaces(steepest) if leaf is steepest.steepest)
     yield (
-        "Steepest gradient",
-        f"{gradient_text(steepest.steepest)}, {name} at {steepest.site}, {steepest.deck}",
-    )
-    yield (
-        "Stowed",
-        (
-            f"{mm_text(stowed.above_deck_mm, 0)} mm above the deck, {mm_text(stowed.thickness_mm, 0)} mm"
-            f" thick, {mm_text(stowed.out_mm, 0)} mm out, {mm_text(stowed.over_deck_mm, 0)} mm in over the"
-            " deck"
+        say("Steepest gradient"),
+        say(
+            "{gradient}, {part} at {site}, {deck}",
+            gradient=gradient_text(steepest.steepest),
+            part=name,
+            site=steepest.site,
+            deck=steepest.deck,
         ),
     )
+    yield _stowed_size(stowed)
+    yield _mass(assembly)
+
+
+def _stowed_size(stowed: Stowed) -> tuple[str, str]:
+    return (
+        say("Stowed"),
+        say(
+            "{above} above the deck, {thick} thick, {out} out, {over} in over the deck",
+            above=figure(stowed.above_deck_mm, "mm", 0),
+            thick=figure(stowed.thickness_mm, "mm", 0),
+            out=figure(stowed.out_mm, "mm", 0),
+            over=figure(stowed.over_deck_mm, "mm", 0),
+        ),
+    )
+
+
+def _mass(assembly: Assembly) -> tuple[str, str]:
     inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
     whole = sum(member.mass_kg for member in assembly.members)
-    yield (
-        "Mass",
-        (
-            f"{fixed(whole, 1, 'kg')}: inner leaf {inner:.1f}, outer leaf {outer:.1f}, bridge plate and props"
-            f" {loose:.1f}, welded to the carrier {whole - inner - outer - loose:.1f}"
+    return (
+        say("Mass"),
+        say(
+            "{whole}: inner leaf {inner}, outer leaf {outer}, bridge plate and props {loose}, welded to the"
+            " carrier {carrier}",
+            whole=fixed(whole, 1, "kg"),
+            inner=fixed(inner, 1),
+            outer=fixed(outer, 1),
+            loose=fixed(loose, 1),
+            carrier=fixed(whole - inner - outer - loose, 1),
         ),
     )
 
@@ -205,16 +252,25 @@ def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
 def _fold_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
     folding = evaluation.fold
     least = folding.clearance.tightest.clearance_mm
-    clear = f"{mm_text(least)} mm" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
-    yield "Least clearance", f"{clear}, {folding.clearance.tightest.what}"
+    clear = mm(least) if least >= 0 else say("clash, {depth} deep", depth=mm(-least))
+    yield say("Least clearance"), f"{clear}, {named(folding.clearance.tightest.what)}"
     room, worst = folding.envelope, greatest(evaluation.hands, lambda stage: stage.share)
-    place = f"{fixed(100 * worst.at, 0, '%')} of the way; friction left out"
-    yield "Folding by hand", f"{hands_words(worst)}, {people_words(worst)}, at the worst place, {place}"
+    place = say("{share} of the way; friction left out", share=fixed(100 * worst.at, 0, "%"))
     yield (
-        "Room to fold",
-        (
-            f"{mm_text(room.in_front_mm, 0)} mm in front of the deck edge, {mm_text(room.above_deck_mm, 0)}"
-            " mm above the deck"
+        say("Folding by hand"),
+        say(
+            "{hands}, {people}, at the worst place, {place}",
+            hands=hands_words(worst),
+            people=people_words(worst),
+            place=place,
         ),
     )
-    yield "Joint under load", folding.joint.words
+    yield (
+        say("Room to fold"),
+        say(
+            "{front} in front of the deck edge, {above} above the deck",
+            front=figure(room.in_front_mm, "mm", 0),
+            above=figure(room.above_deck_mm, "mm", 0),
+        ),
+    )
+    yield say("Joint under load"), folding.joint.words

@@ -3,14 +3,11 @@
 from collections.abc import Iterator
 from typing import Final
 
+from rampdraft.drawing.arrangement import arrangement
 from rampdraft.drawing.details import Detail, details
-from rampdraft.drawing.from_end import from_end
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.part import end_view, part_view
-from rampdraft.drawing.plan import plan_view
+from rampdraft.drawing.part import END_MM, PART_MM, end_view, part_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
-from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -19,15 +16,11 @@ from rampdraft.export.pdf.fold import fold_pictures
 from rampdraft.export.pdf.packing import GAP_MM, Cell, in_order, packed, stacked, titled_cell
 from rampdraft.export.pdf.paper import shortened
 from rampdraft.export.pdf.room import Room, block, put, text
-from rampdraft.mechanics.results import SitePose
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
+from rampdraft.words.say import called, say
 
-_PART_MM: Final = (86.0, 40.0)
-"""Room for the profile of a part."""
-_END_MM: Final = (52.0, 46.0)
-"""Room for an end of it, enlarged."""
 _DETAIL_MM: Final = (138.0, 88.0)
 """Room for a detail with what stands beside it."""
 _FOLD_MM: Final = (80.0, 50.0)
@@ -42,54 +35,48 @@ def imprint_of(evaluation: Evaluation, date: str, revision: str) -> Imprint:
     )
 
 
-def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Picture:
-    """Return the side view of the ramp put down at a site, without room for a toe flap that it has not."""
-    return standing_view(evaluation, site, per_mm, flap=evaluation.design.toe.kind == "flap")
-
-
 def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     """Return the general arrangement at one scale, side view deployed, plan and side view stowed, and the
     fold in numbered pictures.
+
+    The scale is the largest at which the views fit on one sheet; where their part numbers then do not, each
+    view goes to the next sheet that has room for it.
     """
+    scale = next(
+        (one for one in SCALES if _one_sheet(*_arranged(evaluation, one, numbers=False)[:2], room)),
+        SCALES[-1],
+    )
+    standing, stowed, end = _arranged(evaluation, scale, numbers=True)
+    both = stacked(stowed, end)
+    if _one_sheet(standing, both, room):
+        shown: tuple[Cell, ...] = (standing, both)
+    elif _one_sheet(standing, stowed, room):
+        shown = (standing, stowed, end)
+    else:
+        shown = _views(evaluation, scale, numbers=True)
+    return in_order((*shown, *_fold_cells(evaluation)), say("General arrangement and fold"), room)
+
+
+def _arranged(evaluation: Evaluation, scale: float, *, numbers: bool) -> tuple[Cell, Cell, Cell]:
+    """Return side view and plan above each other, the side view stowed, and the end view."""
+    side, plan, stowed, end = _views(evaluation, scale, numbers=numbers)
+    return stacked(side, plan), stowed, end
+
+
+def _views(evaluation: Evaluation, scale: float, *, numbers: bool) -> tuple[Cell, Cell, Cell, Cell]:
+    """Return side view, plan, side view stowed and end view."""
     site = evaluation.sites[0]
-    name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
-    titles = (
-        f"Side view, deployed: {name}, {site.deck}",
-        "Plan, laid flat",
-        "Side view, stowed",
-        "End view, from the toe",
+    views, name = arrangement(evaluation, scale, numbers=numbers), shortened(site.site, 75.0, 9.0)
+
+    def cell(view: Picture, words: str) -> Cell:
+        return titled_cell(Placed(picture=view, scale=scale), f"{words}, {scale_text(scale)}")
+
+    return (
+        cell(views.deployed, say("Side view, deployed: {name}, {deck}", name=name, deck=site.deck)),
+        cell(views.plan, say("Plan, laid flat")),
+        cell(views.stowed, say("Side view, stowed")),
+        cell(views.end, say("End view, from the toe")),
     )
-
-    solid = Solid(evaluation)
-
-    def draw(scale: float) -> list[Placed]:
-        views = (
-            deployed(evaluation, site, scale),
-            plan_view(evaluation, per_mm=scale),
-            stowed_view(evaluation, scale),
-            from_end(evaluation.design, solid, _stand(site), per_mm=scale),
-        )
-        return [Placed(picture=view, scale=scale) for view in views]
-
-    def cells(scale: float) -> tuple[Cell, Cell, Cell]:
-        side, plan, stowed, end = (
-            titled_cell(view, f"{words}, {scale_text(view.scale)}")
-            for view, words in zip(draw(scale), titles, strict=True)
-        )
-        return stacked(side, plan), stowed, end
-
-    shown = next(
-        (found for found in map(cells, SCALES) if _one_sheet(found[0], found[1], room)),
-        cells(SCALES[-1]),
-    )
-    both = stacked(*shown[1:])
-    if _one_sheet(shown[0], both, room):
-        shown = (shown[0], both)
-    return in_order((*shown, *_fold_cells(evaluation)), "General arrangement and fold", room)
-
-
-def _stand(site: SitePose) -> Stand:
-    return Stand(pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad)
 
 
 def _one_sheet(standing: Cell, stowed: Cell, room: Room) -> bool:
@@ -128,7 +115,7 @@ def detail_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
         [_detail_cell(detail) for detail in details(evaluation)],
         [_part_cell(part, number) for part in evaluation.parts],
     )
-    return packed(groups, "Details and parts", room)
+    return packed(groups, say("Details and parts"), room)
 
 
 def _detail_cell(detail: Detail) -> Cell:
@@ -140,15 +127,21 @@ def _part_cell(part: Part, drawing_number: str) -> Cell:
     """Return a part's drawing."""
     piece = part.piece
     cut = [which for which in (0, 1) if piece.ends[which].kind != "square"]
-    views = [fitted(lambda per_mm: part_view(part, per_mm=per_mm), *_PART_MM)]
+    views = [fitted(lambda per_mm: part_view(part, per_mm=per_mm), *PART_MM)]
     notes = [scale_text(views[0].scale)]
     for which in cut:
-        view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *_END_MM)
+        view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *END_MM)
         views.append(view)
-        notes.append(f"{'other' if which else 'datum'} end, {scale_text(view.scale)}")
+        notes.append(
+            say("other end, {scale}" if which else "datum end, {scale}", scale=scale_text(view.scale))
+        )
     wide = max(48.0, sum(view.size_mm[0] for view in views) + 2.0 * (len(views) - 1))
-    hand = f", {part.hand} hand" if part.hand else ""
-    head = f"{full_number(part, drawing_number)}  {part.name}{hand}: {part.quantity} off"
+    head = say(
+        "{number}  {name}: {quantity} off",
+        number=full_number(part, drawing_number),
+        name=part.with_hand,
+        quantity=part.quantity,
+    )
     lines = tuple(_part_words(part))
     _, head_mm = block((0, 0), head, wide, 9.0, bold=True)
     heights = [block((0, 0), words, wide, 7.5)[1] for words in lines]
@@ -177,14 +170,17 @@ def _part_cell(part: Part, drawing_number: str) -> Cell:
 def _part_words(part: Part) -> Iterator[str]:
     """Yield the lines below a part's name: what it is made of, its ends, what its dimensions lead to."""
     piece = part.piece
-    yield (
-        f"{piece.section.text}, {piece.material}, {mm_text(piece.length_mm, 2)} long,"
-        f" {fixed(part.mass_kg, 2, 'kg')} each"
+    yield say(
+        "{section}, {material}, {length} long, {mass} each",
+        section=called(piece.section.text),
+        material=called(piece.material),
+        length=mm_text(piece.length_mm, 2),
+        mass=fixed(part.mass_kg, 2, "kg"),
     )
-    named = zip(("datum", "other"), piece.ends, strict=True)
-    ends = "; ".join(f"{name} end: {end.text}" for name, end in named if end.kind != "square")
+    sides = zip((say("datum end"), say("other end")), piece.ends, strict=True)
+    ends = "; ".join(f"{side}: {end.text}" for side, end in sides if end.kind != "square")
     if ends:
         yield ends
     seen = "; ".join(sorted({mark.what for mark in piece.marks}))
     if seen:
-        yield seen if piece.role == "knuckle" else f"at the running dimensions: {seen}"
+        yield seen if piece.role == "knuckle" else say("at the running dimensions: {marks}", marks=seen)

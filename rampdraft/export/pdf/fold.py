@@ -7,23 +7,21 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
-from rampdraft.drawing.charts import clearance_chart, clearance_curve, force_chart
+from rampdraft.drawing.charts import clearance_chart, force_chart
 from rampdraft.drawing.fold_map import fold_map
+from rampdraft.drawing.fold_stages import fold_steps, step_view
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
 from rampdraft.drawing.side import side_view
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
-from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
-from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import figure, fixed, mm
+from rampdraft.words.say import named, say
 
 _MAP_MM: Final = 62.0
 """Height of the clearance map and of the room, on paper."""
@@ -32,19 +30,6 @@ _TIGHT_MM: Final = 16.0
 _CHART_MM: Final = 28.0
 _CLEAR_MM: Final = 18.0
 """Room for the words at the tightest place, beyond the ramp."""
-_NAME_PT: Final = 8.0
-"""Of the name of a handle."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Step:
-    """One picture of the fold."""
-
-    say: str
-    pose: Pose
-    held: tuple[str, ...] = ()
-    under: str = ""
-    """Figures of the stage that ends here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,20 +47,14 @@ def fold_pictures(evaluation: Evaluation, wide_mm: MM, tall_mm: MM) -> tuple[Pic
     A fold of few stages is shown half way through each as well. With the end of each stage stand its
     greatest hand force and its least clearance.
     """
-    steps = _steps(evaluation)
-
-    def draw(step: _Step, per_mm: MM) -> Picture:
-        view = side_view(
-            evaluation, pose=step.pose, drop_mm=evaluation.sites[0].drop_mm, hands=step.held,
-            dimensions=False, per_mm=per_mm,
-        )  # fmt: skip
-        x0, y0, x1, y1 = view.box
-        beside = max((words_mm(name, _NAME_PT) + 2.0 for name in step.held), default=0.0)
-        return replace(view, box=(x0 - beside * per_mm, y0, x1 + 0.7 * beside * per_mm, y1))
-
-    scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
+    steps = fold_steps(evaluation)
+    scale = max(filling(partial(step_view, evaluation, step), wide_mm, tall_mm).scale for step in steps)
     return tuple(
-        Pictured(say=step.say, view=Placed(picture=draw(step, scale), scale=scale), under=step.under)
+        Pictured(
+            say=step.say,
+            view=Placed(picture=step_view(evaluation, step, scale), scale=scale),
+            under=step.under,
+        )
         for step in steps
     )
 
@@ -90,16 +69,18 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _ROOM_MM)
     pair = evaluation.fold.clearance.tightest
     tight = filling(partial(_tightest_view, evaluation, pair), half, _TIGHT_MM)
-    words = (
-        f"Keep free {mm_text(envelope.in_front_mm, 0)} mm in front of the deck edge,"
-        f" {mm_text(envelope.above_deck_mm, 0)} mm above the deck and {mm_text(envelope.over_deck_mm, 0)} mm"
-        " in over it. Nobody stands where the leaves move."
+    words = say(
+        "Keep free {front} in front of the deck edge, {above} above the deck and {over} in over it."
+        " Nobody stands where the leaves move.",
+        front=figure(envelope.in_front_mm, "mm", 0),
+        above=figure(envelope.above_deck_mm, "mm", 0),
+        over=figure(envelope.over_deck_mm, "mm", 0),
     )
-    yield from heading("The fold", room_mm=_MAP_MM + 20.0)
+    yield from heading(say("The fold"), room_mm=_MAP_MM + 20.0)
     yield beside(
-        [_title("Clearance map: where the fold may go, and the way it goes"), picture(fold)],
+        [_title(say("Clearance map: where the fold may go, and the way it goes")), picture(fold)],
         [
-            _title("Room that the fold needs, deck empty"),
+            _title(say("Room that the fold needs, deck empty")),
             picture(room),
             paragraph(words),
             _title(_tightest_words(pair)),
@@ -108,7 +89,7 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     )
     yield gap(2.0)
     size = half - 20.0, _CHART_MM  # its figures stand beside it
-    titles = ("Least clearance along the way", "Hand force along the way, friction left out")
+    titles = (say("Least clearance along the way"), say("Hand force along the way, friction left out"))
     charts = [Placed(picture=chart(evaluation, size)) for chart in (clearance_chart, force_chart)]
     yield beside(*([_title(words), picture(chart)] for words, chart in zip(titles, charts, strict=True)))
 
@@ -117,34 +98,15 @@ def _title(words: str) -> Any:
     return paragraph(words, bold=True)
 
 
-def _steps(evaluation: Evaluation) -> list[_Step]:
-    fold = evaluation.fold
-    path = fold.path
-    curve = clearance_curve(fold.clearance)
-    hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
-    steps = [_Step(say="Deployed", pose=path.poses[0], held=hands[0])]
-    for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
-        if len(path.stages) <= 2:
-            steps.append(_Step(say="On the way", pose=path.pose((stage.start + stage.end) / 2), held=held))
-        least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
-        clear = (
-            f"clearance {mm_text(least)} mm or more" if least >= 0 else f"clash, {mm_text(-least)} mm deep"
-        )
-        steps.append(
-            _Step(
-                say=stage.say,
-                pose=stage.pose_end,
-                held=held,
-                under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
-            )
-        )
-    return steps
-
-
 def _tightest_words(pair: PairClearance) -> str:
-    verdict = "least clearance" if pair.clearance_mm >= 0 else "clash, deepest"
-    place = f"Tightest place, {fixed(100 * pair.at, 0, '%')} of the way: {pair.what}"
-    return f"{place}, {verdict} {mm_text(abs(pair.clearance_mm))} mm"
+    return say(
+        "Tightest place, {share} of the way: {pair}, least clearance {size}"
+        if pair.clearance_mm >= 0
+        else "Tightest place, {share} of the way: {pair}, clash, deepest {size}",
+        share=fixed(100 * pair.at, 0, "%"),
+        pair=named(pair.what),
+        size=mm(abs(pair.clearance_mm)),
+    )
 
 
 def _tightest_view(evaluation: Evaluation, pair: PairClearance, per_mm: MM) -> Picture:

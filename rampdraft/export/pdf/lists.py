@@ -6,7 +6,6 @@ from typing import Any, Final
 
 from rampdraft.drawing.ink import Label, Path, area, line
 from rampdraft.drawing.style import QUIET
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Drawn, Row, heading, paragraph, table
@@ -17,7 +16,8 @@ from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed
+from rampdraft.words.figures import figure, fixed, mm
+from rampdraft.words.say import called, counted, say
 
 _WIDE_MM: Final = FLOW_MM[0]
 _BAR_MM: Final = 5.0
@@ -26,27 +26,35 @@ _BAR_MM: Final = 5.0
 def part_list(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the part list: sizes, quantities, lengths, ends, marks, masses."""
     columns = (
-        Column(head="Part", width_mm=22, bold=True),
-        Column(head="Name", width_mm=28),
-        Column(head="Off", width_mm=8, anchor="right"),
-        Column(head="Section, material", width_mm=31),
-        Column(head="Length mm", width_mm=14, anchor="right"),
-        Column(head="Ends: datum / other", width_mm=28),
-        Column(head="Marks at, mm from the datum end", width_mm=36),
-        Column(head="kg each", width_mm=13, anchor="right"),
+        Column(head=say("Part"), width_mm=22, bold=True),
+        Column(head=say("Name"), width_mm=28),
+        Column(head=say("Off"), width_mm=8, anchor="right"),
+        Column(head=say("Section, material"), width_mm=31),
+        Column(head=say("Length mm"), width_mm=14, anchor="right"),
+        Column(head=say("Ends: datum / other"), width_mm=28),
+        Column(head=say("Marks at, mm from the datum end"), width_mm=36),
+        Column(head=say("kg each"), width_mm=13, anchor="right"),
     )
     number = evaluation.design.about.drawing_number
-    yield from heading("Part list")
+    yield from heading(say("Part list"))
     yield paragraph(
-        "Lengths are from longest point to longest point, before any end is cut; general tolerances"
-        f" {CUT_STANDARD}, of weldments {WELD_STANDARD}."
+        say(
+            "Lengths are from longest point to longest point, before any end is cut; general"
+            " tolerances {cut}, of weldments {welded}.",
+            cut=CUT_STANDARD,
+            welded=WELD_STANDARD,
+        )
     )
     yield table(columns, (_part_row(part, number) for part in evaluation.parts), size_pt=7.0)
     pieces = sum(part.quantity for part in evaluation.parts)
     mass = sum(part.quantity * part.mass_kg for part in evaluation.parts)
     yield paragraph(
-        f"{len(evaluation.parts)} parts, {pieces} pieces, {fixed(mass, 1, 'kg')}; paint, welds and"
-        " screws not counted."
+        say(
+            "{parts} parts, {pieces} pieces, {mass}; paint, welds and screws not counted.",
+            parts=len(evaluation.parts),
+            pieces=pieces,
+            mass=fixed(mass, 1, "kg"),
+        )
     )
 
 
@@ -55,15 +63,15 @@ def _part_row(part: Part, drawing_number: str) -> Row:
     ends = " / ".join(end.text for end in piece.ends)
     places: dict[str, list[str]] = {}
     for mark in piece.marks:
-        places.setdefault(mark.what, []).append(mm_text(mark.at_mm, 2))
+        places.setdefault(mark.what, []).append(figure(mark.at_mm, "", 2))
     marks = "; ".join(f"{', '.join(at)}: {what}" for what, at in places.items()) or "–"
     cells = (
         full_number(part, drawing_number),
-        part.name + (f", {part.hand}" if part.hand else ""),
+        f"{part.words}, {say(part.hand)}" if part.hand else part.words,
         str(part.quantity),
-        f"{piece.section.text}, {piece.material}",
-        mm_text(piece.length_mm, 2),
-        "square" if all(end.kind == "square" for end in piece.ends) else ends,
+        f"{called(piece.section.text)}, {called(piece.material)}",
+        figure(piece.length_mm, "", 2),
+        say("square") if all(end.kind == "square" for end in piece.ends) else ends,
         marks,
         fixed(part.mass_kg, 2),
     )
@@ -73,14 +81,15 @@ def _part_row(part: Part, drawing_number: str) -> Row:
 def cutting_plan(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the stock lengths with what is cut from each, like ones together, all at one scale."""
     plan, workshop = evaluation.least_plan, evaluation.design.workshop
-    yield from heading("Cutting plan")
+    yield from heading(say("Cutting plan"))
     yield paragraph(plan.words)
     yield paragraph(
-        f"Saw kerf {mm_text(workshop.kerf_mm)} mm, end trim {mm_text(workshop.end_trim_mm)} mm.", colour=QUIET
+        say("Saw kerf {kerf}, end trim {trim}.", kerf=mm(workshop.kerf_mm), trim=mm(workshop.end_trim_mm)),
+        colour=QUIET,
     )
     yield from _bars(plan.bars)
     if plan.unplaced:
-        yield from heading("Not in the plan", size_pt=9.0)
+        yield from heading(say("Not in the plan"), size_pt=9.0)
         for one in plan.unplaced:
             yield paragraph(f"{one.quantity} × {one.part}: {one.words}")
 
@@ -91,8 +100,11 @@ def _bars(bars: Iterable[Bar]) -> Iterator[Any]:
     for (section, material), of_section in groupby(bars, key=lambda bar: (bar.section, bar.material)):
         like = [(bar, len(list(same))) for bar, same in groupby(of_section)]
         count = sum(number for _, number in like)
+        lengths = counted(count, "{count} stock length", "{count} stock lengths")
         yield paragraph(
-            f"{section}, {material}: {count} stock length{'s' if count > 1 else ''}", bold=True, keep=True
+            f"{called(section)}, {called(material)}: {lengths}",
+            bold=True,
+            keep=True,
         )
         for bar, number in like:
             yield _bar(bar, number, per_mm)
@@ -104,8 +116,8 @@ def _cuts_words(bar: Bar) -> str:
         (part, length, len(list(same)))
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
-    words = ", ".join(f"{count} × {part} {mm_text(length, 2)}" for part, length, count in runs)
-    return f"{words}; offcut {mm_text(bar.offcut_mm)}"
+    words = ", ".join(f"{count} × {part} {figure(length, '', 2)}" for part, length, count in runs)
+    return say("{cuts}; offcut {length}", cuts=words, length=figure(bar.offcut_mm, "", 1))
 
 
 def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
@@ -123,7 +135,8 @@ def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
     left = ends - bar.offcut_mm / per_mm
     if ends - left > 1.0:
         marks.append(line((left, 0), (ends, tall), "thin"))
-    words = mm_text(bar.stock_mm) + (" in hand" if bar.in_hand else "")
+    length = figure(bar.stock_mm, "", 1)
+    words = say("{length} in hand", length=length) if bar.in_hand else length
 
     def printed(paper: Paper) -> None:
         paper.marks(marks)

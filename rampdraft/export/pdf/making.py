@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from rampdraft.drawing.assembling import step_view
 from rampdraft.drawing.sheet import SCALES, Placed
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.flowing import (
     Column,
@@ -24,6 +23,8 @@ from rampdraft.export.pdf.flowing import (
 )
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.welds import Weld
+from rampdraft.words.figures import exact, figure
+from rampdraft.words.say import say
 
 _PICTURE_MM: Final = (104.0, 36.0)
 _SHARES: Final = (106.0, 74.0)
@@ -34,13 +35,13 @@ def bought_list(evaluation: Evaluation) -> Iterator[Any]:
     if not evaluation.bought:
         return
     columns = (
-        Column(head="No.", width_mm=12, bold=True),
-        Column(head="What", width_mm=72),
-        Column(head="How much", width_mm=18, anchor="right"),
-        Column(head="Standard", width_mm=26),
-        Column(head="Where", width_mm=52),
+        Column(head=say("No."), width_mm=12, bold=True),
+        Column(head=say("What"), width_mm=72),
+        Column(head=say("How much"), width_mm=18, anchor="right"),
+        Column(head=say("Standard"), width_mm=26),
+        Column(head=say("Where"), width_mm=52),
     )
-    yield from heading("Bought besides")
+    yield from heading(say("Bought besides"))
     yield table(
         columns,
         (
@@ -48,7 +49,7 @@ def bought_list(evaluation: Evaluation) -> Iterator[Any]:
                 cells=(
                     one.number,
                     one.name,
-                    f"{one.quantity:g}{' m' if one.unit == 'm' else ''}",
+                    exact(one.quantity, "m") if one.unit == "m" else exact(one.quantity),
                     one.standard,
                     one.where,
                 )
@@ -62,21 +63,21 @@ def bought_list(evaluation: Evaluation) -> Iterator[Any]:
 def key_dimensions(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the dimensions that matter more than the general tolerances hold them to."""
     columns = (
-        Column(head="Dimension that matters", width_mm=60),
+        Column(head=say("Dimension that matters"), width_mm=60),
         Column(head="mm", width_mm=16, anchor="right"),
-        Column(head="May be", width_mm=20),
-        Column(head="Why", width_mm=60),
-        Column(head="Parts", width_mm=24),
+        Column(head=say("May be"), width_mm=20),
+        Column(head=say("Why"), width_mm=60),
+        Column(head=say("Parts"), width_mm=24),
     )
-    yield from heading("Dimensions that matter")
+    yield from heading(say("Dimensions that matter"))
     yield table(
         columns,
         (
             Row(
                 cells=(
                     one.what,
-                    mm_text(one.size_mm, 2),
-                    f"+{mm_text(one.over_mm, 2)} −{mm_text(one.under_mm, 2)}",
+                    figure(one.size_mm, "", 2),
+                    f"+{figure(one.over_mm, '', 2)} −{figure(one.under_mm, '', 2)}",
                     one.why,
                     ", ".join(one.parts),
                 )
@@ -92,16 +93,16 @@ def weld_list(evaluation: Evaluation) -> Iterator[Any]:
     if not evaluation.welds:
         return
     columns = (
-        Column(head="Weld", width_mm=12, bold=True),
-        Column(head="Off", width_mm=10, anchor="right"),
-        Column(head="Throat, runs, length mm (ISO 2553)", width_mm=52),
-        Column(head="Of what", width_mm=30),
-        Column(head="Joins", width_mm=34),
-        Column(head="Each mm", width_mm=16, anchor="right"),
-        Column(head="All mm", width_mm=18, anchor="right"),
+        Column(head=say("Weld"), width_mm=12, bold=True),
+        Column(head=say("Off"), width_mm=10, anchor="right"),
+        Column(head=say("Throat, runs, length mm (ISO 2553)"), width_mm=52),
+        Column(head=say("Of what"), width_mm=30),
+        Column(head=say("Joins"), width_mm=34),
+        Column(head=say("Each mm"), width_mm=16, anchor="right"),
+        Column(head=say("All mm"), width_mm=18, anchor="right"),
     )
-    yield from heading("Weld list, in the order in which they are laid")
-    yield of_markup(in_quiet(_HOW), after_mm=1.0)
+    yield from heading(say("Weld list, in the order in which they are laid"))
+    yield of_markup(in_quiet(say(_HOW)), after_mm=1.0)
     yield table(columns, (_weld_row(weld) for weld in evaluation.welds), size_pt=7.0)
 
 
@@ -118,17 +119,17 @@ def _weld_row(weld: Weld) -> Row:
             weld.number,
             str(weld.quantity),
             weld.designation,
-            weld.kind,
-            " to ".join(weld.parts),
-            mm_text(weld.length_mm, 1),
-            mm_text(weld.quantity * weld.length_mm, 0),
+            say(weld.kind),
+            say("{one} to {other}", one=weld.parts[0], other=weld.parts[1]),
+            figure(weld.length_mm, "", 1),
+            figure(weld.quantity * weld.length_mm, "", 0),
         )
     )
 
 
 def assembly_order(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the steps of the assembly, each with its picture where something comes on."""
-    yield from heading("Order of assembly")
+    yield from heading(say("Order of assembly"))
     done: frozenset[str] = frozenset()
     for step in evaluation.assembly_steps:
         view = _step_picture(evaluation, step, done)
@@ -153,15 +154,16 @@ def _step_picture(evaluation: Evaluation, step: Step, done: frozenset[str]) -> P
 
 
 def _step_words(step: Step) -> str:
-    lines = [f"{in_bold(f'{step.number}  {step.kind.capitalize()}')}  {marked(step.do)}"]
+    head = f"{step.number}  {step.title[:1].upper()}{step.title[1:]}"
+    lines = [f"{in_bold(head)}  {marked(say(step.do))}"]
     takes = ", ".join(map(_count, (*step.parts, *step.bought)))
     if takes:
-        lines.append(marked(f"Takes {takes}."))
+        lines.append(marked(say("Takes {takes}.", takes=takes)))
     if step.welds:
-        lines.append(marked(f"Welds {', '.join(step.welds)}."))
-    lines.append(in_quiet(f"Before going on: {step.look}."))
+        lines.append(marked(say("Welds {numbers}.", numbers=", ".join(step.welds))))
+    lines.append(in_quiet(say("Before going on: {look}.", look=say(step.look))))
     return "<br/>".join(lines)
 
 
 def _count(one: Count) -> str:
-    return f"{one.quantity:g} × {one.number}"
+    return f"{exact(one.quantity)} × {one.number}"

@@ -8,6 +8,7 @@ from rampdraft.drawing.sheet import Placed
 from rampdraft.export.pdf.book import Op, Sheet
 from rampdraft.export.pdf.room import Room, block, put
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 GAP_MM: Final = 6.0
 _TITLE_PT: Final = 9.0
@@ -128,4 +129,4 @@ def _lowered(line: Sequence[_Step], x: MM, end: MM, top: MM) -> list[_Step]:
 
 
 def _sheet(kind: str, room: Room) -> Sheet:
-    return Sheet(kind=kind, size_mm=room.size_mm, scale="as shown", check_line_at=room.check_line_at)
+    return Sheet(kind=kind, size_mm=room.size_mm, scale=say("as shown"), check_line_at=room.check_line_at)

@@ -8,6 +8,7 @@ from rampdraft.drawing.sheet import LANDSCAPE_MM, Placed
 from rampdraft.drawing.style import QUIET
 from rampdraft.export.pdf.book import Imprint, Plain, bound
 from rampdraft.export.pdf.paper import Paper, shortened
+from rampdraft.words.say import say
 
 _MARGIN_MM: Final = 12.0
 _FOOT_MM: Final = 8.0
@@ -22,7 +23,7 @@ def picture_pdf(picture: Picture, name: str) -> bytes:
     placed = Placed(picture=picture, scale=max((x1 - x0) / wide, (y1 - y0) / tall))
     across, up = placed.size_mm
     at = (_MARGIN_MM + (wide - across) / 2, _MARGIN_MM + _FOOT_MM + (tall - up) / 2)
-    foot = f"{name}, {picture.title}. Not to scale. {CAUTIONS[0]}"
+    foot = f"{name}, {say('{title}. Not to scale.', title=picture.title)} {say(CAUTIONS[0])}"
 
     def printed(paper: Paper) -> None:
         paper.placed(placed, *at)

@@ -29,7 +29,7 @@ from rampdraft.drawing.text import degrees_text
 from rampdraft.drawing.users.silhouette import main_figures
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
-from rampdraft.export.pdf.flowing import Column, beside, gap, heading, paragraph, picture, table
+from rampdraft.export.pdf.flowing import Column, beside, gap, heading, paragraph, picture, short, table
 from rampdraft.export.pdf.flowing import Row as Line
 from rampdraft.mechanics.rolled import AlongSite
 from rampdraft.mechanics.rolling.grip import RUN_UP_M_S
@@ -45,10 +45,11 @@ from rampdraft.mechanics.rolling.summary import (
     summed,
 )
 from rampdraft.mechanics.rolling.surfaces import Surfaces
-from rampdraft.mechanics.rolling.words import PLACE_WORDS, odd_words
+from rampdraft.mechanics.rolling.words import odd_words
 from rampdraft.model.rolling_shape import shape_of
 from rampdraft.rounding import greatest
 from rampdraft.words.figures import digits_that_part, fixed, newton
+from rampdraft.words.say import named, say
 
 _POSE_MM: Final = (FLOW_MM[0] / 2 - 3.0, 50.0)
 """Room for the picture of a pose."""
@@ -63,7 +64,7 @@ _THROUGH: Final = (
     "Nothing: at every site each way nothing is aground, nobody tips, no wheel is stopped, off the surface,"
     " or in need of more than its own load."
 )
-_MEANS: Final[dict[Outcome, str]] = {
+MEANS: Final[dict[Outcome, str]] = {
     "grounds": "something that hangs low is aground",
     "tips": "it falls over an axle as it stands",
     "stopped": "a wheel meets a face that no force takes it over",
@@ -71,7 +72,7 @@ _MEANS: Final[dict[Outcome, str]] = {
     "bump": "a wheel needs more than its own load to climb; common practice",
     "wheel off": "a wheel does not touch what is below it",
 }
-_TITLES: Final[dict[ExtremeKey, str]] = {
+TITLES: Final[dict[ExtremeKey, str]] = {
     "clearance": "Least clearance",
     "tip_back": "Least left before tipping back",
     "tip_forward": "Least left before tipping forward",
@@ -79,14 +80,19 @@ _TITLES: Final[dict[ExtremeKey, str]] = {
     "drive": "Greatest drive of wheels",
     "hold": "Most to hold back by hand",
     "brake": "Most braking of wheels",
-    "edge": f"Greatest bump {PLACE_WORDS['edge']}",
-    "joint": f"Greatest bump {PLACE_WORDS['joint']}",
-    "toe": f"Greatest bump {PLACE_WORDS['toe']}",
+    "edge": "Greatest bump at the deck edge",
+    "joint": "Greatest bump at the joint",
+    "toe": "Greatest bump at the toe",
     "slowed": "Least speed left after a bump",
     "run_up": "Greatest run-up that driven wheels need",
     "drop": "Deepest sink into a gap",
     "hanging": "Wheel furthest off the surface",
 }
+NARROW: Final = {
+    "Tips back": 12.0, "forw.": 12.0, "Push": 11.0, "Hold back": 11.0, "Bump: edge": 11.0, "joint": 10.0,
+    "toe": 10.0,
+}  # fmt: skip
+"""Heads of narrow columns, with their widths in mm."""
 _DRAWN: Final[tuple[ExtremeKey, ...]] = ("clearance",)
 """Besides the lesser angle left before tipping, the greatest bump, and what is worst of each user that does
 not come through.
@@ -127,8 +133,8 @@ def _tables(
     evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summed], looks: Sequence[_Look]
 ) -> Iterator[Any]:
     design = evaluation.design
-    yield from heading("Rolling over it: what goes wrong, and what is odd")
-    wrong = tuple(_wrong(evaluation, ways)) or ((_THROUGH,) if ways else ())
+    yield from heading(say("Rolling over it: what goes wrong, and what is odd"))
+    wrong = tuple(_wrong(evaluation, ways)) or ((say(_THROUGH),) if ways else ())
     for words in (*wrong, *odd_words(design, evaluation.rolling, evaluation.sites)):
         yield paragraph(words[0].upper() + words[1:])
     if found:
@@ -141,34 +147,41 @@ def _wrong(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[str]:
     users, count = evaluation.design.use.users, len(evaluation.design.sites)
     for user, own in groupby(ways, lambda one: one.user):
         told = [(outcome, one.site_number) for one in own for outcome, _ in outcomes_of(one)]
-        for outcome, means in _MEANS.items():
+        for outcome, means in MEANS.items():
             sites = dict.fromkeys(site for each, site in told if each == outcome)
             if sites:
                 named = "; ".join(_site(evaluation, site) for site in sites)
-                where = "every site" if len(sites) == count > 1 else named
-                yield f"{SIGNS[outcome]} {users[user - 1].name}: {outcome} ({means}) at {where}"
+                where = say("every site") if len(sites) == count > 1 else named
+                yield say(
+                    "{sign} {user}: {outcome} ({means}) at {where}",
+                    sign=SIGNS[outcome],
+                    user=users[user - 1].name,
+                    outcome=say(outcome),
+                    means=say(means),
+                    where=where,
+                )
 
 
 def _extremes(evaluation: Evaluation, found: Sequence[Extreme], looks: Sequence[_Look]) -> Iterator[Any]:
     columns = (
-        Column(head="The worst of all", width_mm=34, bold=True),
-        Column(head="Figure", width_mm=21, anchor="right"),
-        Column(head="Whose", width_mm=26),
-        Column(head="Where, and which way", width_mm=54),
-        Column(head="What meets what", width_mm=34),
-        Column(head="Pict.", width_mm=11, anchor="right"),
+        Column(head=say("The worst of all"), width_mm=34, bold=True),
+        Column(head=say("Figure"), width_mm=21, anchor="right"),
+        Column(head=say("Whose"), width_mm=26),
+        Column(head=say("Where, and which way"), width_mm=54),
+        Column(head=say("What meets what"), width_mm=34),
+        Column(head=say("Pict."), width_mm=11, anchor="right"),
     )
     told = [_extreme_row(evaluation, one, looks) for one in found]
     keys = {one.key for one in found}
-    none = [Line(cells=(_TITLES[key], "none", "", "", "", "")) for key in BUMPED if key not in keys]
-    yield from heading("The worst of all users at all sites")
+    none = [Line(cells=(say(TITLES[key]), say("none"), "", "", "", "")) for key in BUMPED if key not in keys]
+    yield from heading(say("The worst of all users at all sites"))
     yield table(columns, (*told, *none), size_pt=7.0)
 
 
 def _extreme_row(evaluation: Evaluation, one: Extreme, looks: Sequence[_Look]) -> Line:
     numbers = [number for number, look in enumerate(looks, start=1) if _same(look, one.roll, one.worst)]
     cells = (
-        _TITLES[one.key],
+        say(TITLES[one.key]),
         _figure(one.key, one.worst),
         evaluation.design.use.users[one.roll.user - 1].name,
         _where(evaluation, one.roll, one.ways),
@@ -210,12 +223,14 @@ def _figure(key: ExtremeKey, worst: Worst) -> str:
 
 def _meets(key: ExtremeKey, worst: Worst) -> str:
     """Return what of the user meets what, and where: `footrest against outer slat 1, joint`."""
-    how = "on"
-    if key == "clearance":
-        how = "against" if worst.value < 0 else "above"
-    met = worst.met if worst.met[-1].isdigit() else f"the {worst.met}"
-    where = "" if worst.met.startswith(worst.place) else f", {PLACES[worst.place]}"
-    return f"{worst.part} {how} {met}{where}"
+    part, met = say(worst.part), named(worst.met)
+    met = met if worst.met[-1].isdigit() else say("the {thing}", thing=met)
+    where = "" if worst.met.startswith(worst.place) else f", {say(PLACES[worst.place])}"
+    if key != "clearance":
+        return say("{part} on {met}", part=part, met=met) + where
+    return (
+        say("{part} against {met}" if worst.value < 0 else "{part} above {met}", part=part, met=met) + where
+    )
 
 
 def _site(evaluation: Evaluation, number: int) -> str:
@@ -223,7 +238,12 @@ def _site(evaluation: Evaluation, number: int) -> str:
 
 
 def _where(evaluation: Evaluation, roll: Roll, ways: Sequence[Way]) -> str:
-    return f"{_site(evaluation, roll.site_number)}, deck {roll.state}, {' or '.join(ways)}"
+    return say(
+        "{site}, {deck}, {ways}",
+        site=_site(evaluation, roll.site_number),
+        deck=say(f"deck {roll.state}"),
+        ways=say(" or ").join(map(say, ways)),
+    )
 
 
 def _users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[Any]:
@@ -232,25 +252,19 @@ def _users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[Any]:
     sites = tuple(dict.fromkeys(pose.site_number for pose in evaluation.sites))
     rows = rows_of(evaluation.rolling, len(users), sites)
     columns = (
-        Column(head="User", width_mm=25, bold=True),
-        Column(head="Site", width_mm=30),
-        Column(head="Result", width_mm=22, bold=True),
-        Column(head="Clearance", width_mm=26),
-        Column(head="Tips back", width_mm=12, anchor="right"),
-        Column(head="forw.", width_mm=12, anchor="right"),
-        Column(head="Push", width_mm=11, anchor="right"),
-        Column(head="Hold back", width_mm=11, anchor="right"),
-        Column(head="Bump: edge", width_mm=11, anchor="right"),
-        Column(head="joint", width_mm=10, anchor="right"),
-        Column(head="toe", width_mm=10, anchor="right"),
+        Column(head=say("User"), width_mm=25, bold=True),
+        Column(head=say("Site"), width_mm=30),
+        Column(head=say("Result"), width_mm=22, bold=True),
+        Column(head=say("Clearance"), width_mm=26),
+        *(Column(head=short(head), width_mm=wide, anchor="right") for head, wide in NARROW.items()),
     )
-    yield from heading("Every user over every site")
-    yield paragraph(_WORST, colour=QUIET)
+    yield from heading(say("Every user over every site"))
+    yield paragraph(say(_WORST), colour=QUIET)
     yield table(columns, _user_rows(evaluation, rows, ways), size_pt=7.0)
     for number in dict.fromkeys(row.user for row in rows):
         shape = shape_of(users[number - 1])
         yield paragraph(
-            f"{shape.name}, {shape.kind}: {', '.join(main_figures(shape))}", size_pt=7.0, colour=QUIET
+            f"{shape.name}, {say(shape.kind)}: {', '.join(main_figures(shape))}", size_pt=7.0, colour=QUIET
         )
 
 
@@ -281,7 +295,7 @@ def _worst_of(own: Sequence[Summed]) -> tuple[str, ...]:
         if any(place in one.bumps for one in own)
     }
     return (
-        f"{_figure('clearance', low)}, {low.part}, {PLACES[low.place]}",
+        f"{_figure('clearance', low)}, {say(low.part)}, {say(PLACES[low.place])}",
         _tip([one.tip_back for one in own]),
         _tip([one.tip_forward for one in own]),
         newton(max(one.push[1].value for one in own)),
@@ -292,13 +306,13 @@ def _worst_of(own: Sequence[Summed]) -> tuple[str, ...]:
 
 def _tip(found: Sequence[tuple[Roll, Worst] | None]) -> str:
     angles = [one[1].value for one in found if one is not None]
-    return degrees_text(min(angles)) if angles else "held"
+    return degrees_text(min(angles)) if angles else short("held")
 
 
 def _bump(share: float | None) -> str:
     if share is None:
         return "–"
-    return fixed(share, 2) if math.isfinite(share) else "stops"
+    return fixed(share, 2) if math.isfinite(share) else short("stops")
 
 
 # Poses
@@ -322,7 +336,7 @@ def _looks(evaluation: Evaluation, found: Sequence[Extreme], ways: Sequence[Summ
 
 
 def _look(one: Extreme) -> _Look:
-    title = f"{_TITLES[one.key]}: {_figure(one.key, one.worst)}, {_meets(one.key, one.worst)}"
+    title = f"{say(TITLES[one.key])}: {_figure(one.key, one.worst)}, {_meets(one.key, one.worst)}"
     return _Look(title=title, roll=one.roll, ways=one.ways, worst=one.worst)
 
 
@@ -344,7 +358,14 @@ def _of_users(evaluation: Evaluation, ways: Sequence[Summed]) -> Iterator[_Look]
         roll = next(figure[0] for figure in figures if figure is not None and figure[1] is worst)
         name = evaluation.design.use.users[user - 1].name
         yield _Look(
-            title=f"Worst of {name}: {SIGNS[outcome]} {outcome}, {_figure(key, worst)}, {_meets(key, worst)}",
+            title=say(
+                "Worst of {user}: {sign} {outcome}, {figure}, {meets}",
+                user=name,
+                sign=SIGNS[outcome],
+                outcome=say(outcome),
+                figure=_figure(key, worst),
+                meets=_meets(key, worst),
+            ),
             roll=roll,
             ways=(one.way,) if key in ("toe", "run_up") else WAYS[roll.facing],
             worst=worst,
@@ -370,7 +391,7 @@ def _poses(evaluation: Evaluation, looks: Sequence[_Look]) -> Iterator[Any]:
             ]
         )
     if looks:
-        yield from heading("Rolling over it: the worst poses", room_mm=_POSE_MM[1] + 24.0)
+        yield from heading(say("Rolling over it: the worst poses"), room_mm=_POSE_MM[1] + 24.0)
     for start in range(0, len(cells), 2):
         yield beside(*cells[start : start + 2], count=2)
 

@@ -19,50 +19,57 @@ from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.strength import strength_picture
 from rampdraft.drawing.style import ACCENT, INK, QUIET
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
-from rampdraft.export.pdf.flowing import Column, Row, beside, heading, paragraph, picture, table
+from rampdraft.export.pdf.flowing import Column, Row, beside, heading, paragraph, picture, short, table
 from rampdraft.export.pdf.workings import RESULT_SHAPES
 from rampdraft.mechanics.loading.loads import Footprint, Load, Rolling
 from rampdraft.strength.utilisation import LIMIT_STATES
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed, one_in
+from rampdraft.words.figures import exact, figure, fixed, one_in
+from rampdraft.words.say import say
 
 _TALL_MM: Final = 110.0  # smaller, and its words run into each other
 _WORDS_MM: Final = 54.0
-_BOTH: Final = (
-    f"Strength used: by limit states, {LIMIT_STATES.gamma_g:g} × own weight and {LIMIT_STATES.gamma_q:g} ×"
-    " load against strengths lowered by their partial factors; at most 100 %. Safety factor: ultimate"
-    " strength over what the loads as they are ask of it. Both are of the users and the rated load, with"
-    " bumps; the working stands further on."
-)
+
+
+def _both() -> str:
+    return say(
+        "Strength used: by limit states, {gamma_g} × own weight and {gamma_q} × load against strengths"
+        " lowered by their partial factors; at most 100 %. Safety factor: ultimate strength over what the"
+        " loads as they are ask of it. Both are of the users and the rated load, with bumps; the working"
+        " stands further on.",
+        gamma_g=exact(LIMIT_STATES.gamma_g),
+        gamma_q=exact(LIMIT_STATES.gamma_q),
+    )
 
 
 def strength_story(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the picture of the worst load, and the tables of the members and the loads."""
-    yield from heading("What the ramp carries, under the load that bends a rail most", room_mm=_TALL_MM + 12)
+    yield from heading(
+        say("What the ramp carries, under the load that bends a rail most"), room_mm=_TALL_MM + 12
+    )
     yield picture(Placed(picture=strength_picture(evaluation, None, (FLOW_MM[0], _TALL_MM))))
-    yield from heading("Strength of the members, worst first")
-    yield paragraph(_BOTH, colour=QUIET)
+    yield from heading(say("Strength of the members, worst first"))
+    yield paragraph(_both(), colour=QUIET)
     columns = (
-        Column(head="Result", width_mm=22, bold=True),
-        Column(head="Member", width_mm=84),
-        Column(head="Strength used", width_mm=24, anchor="right"),
-        Column(head="Safety factor", width_mm=22, anchor="right"),
-        Column(head="Under", width_mm=28),
+        Column(head=say("Result"), width_mm=22, bold=True),
+        Column(head=say("Member"), width_mm=84),
+        Column(head=say("Strength used"), width_mm=24, anchor="right"),
+        Column(head=short("Safety factor"), width_mm=22, anchor="right"),
+        Column(head=say("Under"), width_mm=28),
     )
     rows = member_rows((*evaluation.verdicts, *evaluation.fixed), evaluation.checks)
     under = {words: letters(k) for k, words in enumerate(dict.fromkeys(row.load for row in rows if row.load))}
     yield table(columns, (_member_row(row, under) for row in rows), size_pt=7.0)
     for words, letter in under.items():
         yield paragraph(f"{letter}: {words}", size_pt=7.0, colour=QUIET, after_mm=0.0)
-    yield from heading("Loads")
+    yield from heading(say("Loads"))
     columns = (
-        Column(head="No.", width_mm=8, anchor="right"),
-        Column(head="Load", width_mm=58, bold=True),
-        Column(head="In all", width_mm=16, anchor="right"),
-        Column(head="On the ramp", width_mm=98),
+        Column(head=say("No."), width_mm=8, anchor="right"),
+        Column(head=say("Load"), width_mm=58, bold=True),
+        Column(head=say("In all"), width_mm=16, anchor="right"),
+        Column(head=say("On the ramp"), width_mm=98),
     )
     yield table(
         columns,
@@ -88,7 +95,7 @@ def carrier_story(evaluation: Evaluation) -> Iterator[Any]:
         Placed(picture=_no_narrower(draw(per_mm=scale), _WORDS_MM * scale), scale=scale) for draw in draws
     ]
     tall = max(view.size_mm[1] for view in views)
-    yield from heading("Carrier at the worst, from the side and from the end", room_mm=tall + 12.0)
+    yield from heading(say("Carrier at the worst, from the side and from the end"), room_mm=tall + 12.0)
     yield beside(*([picture(view)] for view in views), shares=tuple(view.size_mm[0] for view in views))
 
 
@@ -105,7 +112,7 @@ def letters(number: int) -> str:
 
 def _member_row(row: MemberRow, under: dict[str, str]) -> Row:
     cells = (
-        f"{RESULT_SHAPES[row.result]} {row.result}",
+        f"{RESULT_SHAPES[row.result]} {say(row.result)}",
         row.name,
         "–" if row.share is None else fixed(100 * row.share, 0, "%"),
         "–" if row.factor is None else fixed(row.factor, 1),
@@ -116,9 +123,16 @@ def _member_row(row: MemberRow, under: dict[str, str]) -> Row:
 
 def _ways(load: Rolling) -> Iterator[str]:
     """Yield the axles of a load on the steepest slope, each way round."""
-    for leading, axles in zip(("front", "back"), load.ways[:2], strict=True):
-        forces = (f"{force_text(one.force_n)} at {mm_text(one.offset_mm, 0)}" for one in axles if one.force_n)
-        yield f"{leading} leading up {', '.join(forces)} mm behind the first"
+    front, back = (
+        ", ".join(
+            say("{force} at {place}", force=force_text(one.force_n), place=figure(one.offset_mm, "", 0))
+            for one in axles
+            if one.force_n
+        )
+        for axles in load.ways[:2]
+    )
+    yield say("front leading up {forces} mm behind the first", forces=front)
+    yield say("back leading up {forces} mm behind the first", forces=back)
 
 
 def _load_cells(load: Load) -> Iterator[str]:
@@ -126,19 +140,29 @@ def _load_cells(load: Load) -> Iterator[str]:
     match load:
         case Rolling():
             yield force_text(load.force_n)
-            bumps = f"; with bumps × {load.factor:g}" if load.factor != 1 else ""
+            bumps = say("; with bumps × {factor}", factor=exact(load.factor)) if load.factor != 1 else ""
             slope = (
-                f"; {one_in(load.grade)}, mass centre {mm_text(load.mass_centre_mm, 0)} mm up"
+                say(
+                    "; {grade}, mass centre {height} up",
+                    grade=one_in(load.grade),
+                    height=figure(load.mass_centre_mm, "mm", 0),
+                )
                 if load.mass_centre_mm
                 else ""
             )
-            yield f"rolls over the whole ramp: {'; '.join(_ways(load))}{slope}{bumps}"
+            yield say(
+                "rolls over the whole ramp: {ways}{slope}{bumps}",
+                ways="; ".join(_ways(load)),
+                slope=slope,
+                bumps=bumps,
+            )
         case Footprint():
             yield force_text(load.force_n)
-            yield (
-                f"in the middle of the ramp, on {mm_text(load.across_mm, 0)} across by"
-                f" {mm_text(load.along_mm, 0)} mm along"
+            yield say(
+                "in the middle of the ramp, on {across} across by {along} mm along",
+                across=figure(load.across_mm, "", 0),
+                along=figure(load.along_mm, "", 0),
             )
         case _:
             yield ""
-            yield f"{fixed(load.n_mm, 2)} kN to the metre, over the whole ramp"
+            yield say("{force} to the metre, over the whole ramp", force=fixed(load.n_mm, 2, "kN"))

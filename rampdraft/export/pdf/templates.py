@@ -19,6 +19,7 @@ from rampdraft.export.pdf.drawings import imprint_of
 from rampdraft.export.pdf.paper import Paper, shortened, wrapped
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
+from rampdraft.words.say import say
 
 LEFT_MM: Final = 20.0
 BOTTOM_MM: Final = 20.0
@@ -57,16 +58,19 @@ def templates_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> b
         Plain(size_mm=LANDSCAPE_MM, ops=[partial(_sheet, sheet, imprint, number, len(sheets))])
         for number, sheet in enumerate(sheets, start=1)
     ]
-    return bound(parts, replace(imprint, title=f"{imprint.title}: templates"))
+    return bound(parts, replace(imprint, title=say("{name}: templates", name=imprint.title)))
 
 
 def _sheet(
     sheet: Sequence[tuple[Tile, Point]], imprint: Imprint, number: int, count: int, paper: Paper
 ) -> None:
-    foot = f"{imprint.title}, {imprint.number}, {imprint.date}, revision {imprint.revision}"
+    mark = say("revision {mark}", mark=imprint.revision)
+    foot = ", ".join((imprint.title, imprint.number, imprint.date, mark))
     paper.text((LEFT_MM, 4.5), shortened(foot, 150.0, 7.0), 7.0, colour=QUIET)
     right = (LANDSCAPE_MM[0] - 10.0, 4.5)
-    paper.text(right, f"sheet {number} of {count}", 7.0, colour=QUIET, anchor="right")
+    paper.text(
+        right, say("sheet {number} of {count}", number=number, count=count), 7.0, colour=QUIET, anchor="right"
+    )
     _rulers(paper)
     for tile, at in sheet:
         _tile(paper, tile, at)
@@ -160,7 +164,7 @@ def _tile(paper: Paper, tile: Tile, at: Point) -> None:
     x, y = at
     x0, y0, x1, y1 = tile.picture.box
     room = max(x1 - x0, 120.0)
-    which = f" (sheet {tile.number} of {tile.of})" if tile.of > 1 else ""
+    which = say(" (sheet {number} of {count})", number=tile.number, count=tile.of) if tile.of > 1 else ""
     paper.text((x, y - 3.5), shortened(tile.template.title + which, room, 8.5), 8.5, bold=True, colour=INK)
     for number, words in enumerate(wrapped(tile.template.use, room, 7.0)[:3]):
         paper.text((x, y - 6.8 - 2.9 * number), words, 7.0, colour=QUIET)
@@ -176,5 +180,8 @@ def _rulers(paper: Paper) -> None:
         paper.rule((y, x + 10.0 * step), (y + tall, x + 10.0 * step), INK, 0.18)
     paper.rule((x, y), (x + RULER_MM, y), INK, 0.18)
     paper.rule((y, x), (y, x + RULER_MM), INK, 0.18)
-    words = "100 mm, both ways: print at actual size, measure before use."
-    paper.text((x + RULER_MM + 4.0, y), f"{words} {CAUTIONS[0]}", 7.0)
+    words = say("100 mm, both ways: print at actual size, measure before use.")
+    left = x + RULER_MM + 4.0
+    lines = wrapped(f"{words} {say(CAUTIONS[0])}", LANDSCAPE_MM[0] - 7.0 - left, 7.0)
+    for number, told in enumerate(reversed(lines)):
+        paper.text((left, y + 3.0 * number), told, 7.0)

@@ -17,6 +17,7 @@ from rampdraft.explore.ways_out.words import ways_lines
 from rampdraft.export.pdf.book import column_mm
 from rampdraft.export.pdf.flowing import gap, in_bold, in_quiet, marked, of_markup, picture
 from rampdraft.words.prose import Lines
+from rampdraft.words.say import say
 
 RESULT_SHAPES: Final = {
     Result.FAILS: "✗", Result.ADVICE: "△", Result.CLOSE: "△", Result.UNJUDGED: "?", Result.PASSES: "✓",
@@ -66,7 +67,7 @@ def workings(evaluation: Evaluation) -> Iterator[Any]:
             steps = tuple(words for words in check.steps if words not in shared)
             first = told.setdefault(check.steps, number)
             if steps and first != number:
-                steps = (f"as {first}",)
+                steps = (say("as {number}", number=first),)
             cures = tuple(ways_lines(ways[check.id], EFFECTS_SHOWN)) if check.id in ways else ()
             words = " ".join(part for part in (head, _told(number, check, steps, cures)) if part)
             yield of_markup(words, size_pt=_SIZE_PT, after_mm=0.3)
@@ -99,7 +100,7 @@ def _told(number: int, check: Check, steps: Lines, cures: Lines) -> str:
     sign = in_bold(f"{RESULT_SHAPES[check.result]} {number}", ACCENT if check.fails else INK)
     found = ": ".join(words for words in (check.subject, check.value_text) if words)
     share = check.used_words.rpartition(" = ")[2]
-    word = "" if check.result is Result.PASSES else str(check.result)
+    word = "" if check.result is Result.PASSES else say(check.result)
     verdict = ", ".join(words for words in (share, word) if words)
     told = [sign, marked(found), in_quiet(f"[{verdict}]") if verdict else "", marked(_run_on(steps))]
     why = "" if check.result in _HELD and check.steps else check.why

@@ -138,15 +138,14 @@ def climbers(design: Design) -> tuple[WheeledUser, ...]:
     them.
     """
     use = design.use
-    rated = WheeledUser(
-        name=say("rated load"), kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700
-    )
+    name = say("rated load")
+    rated = WheeledUser(name=name, kind="manual wheelchair", mass_kg=use.rated_load_kg, width_mm=700)
     if any(user.mass_kg + user.attendant_kg >= use.rated_load_kg for user in use.users):
         return use.users
     riders = [user for user in use.users if user.kind not in NOT_RIDDEN]
     if riders:
         heaviest = max(riders, key=lambda user: user.mass_kg)
-        rated = replace(heaviest, name="rated load", mass_kg=use.rated_load_kg, attendant_kg=0.0)
+        rated = replace(heaviest, name=name, mass_kg=use.rated_load_kg, attendant_kg=0.0)
     return (*use.users, rated)
 
 

@@ -23,13 +23,13 @@ in size.
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final, TypeVar
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rampdraft.errors import DesignError, Problem
-from rampdraft.units import MM, Array, ArrayRecord, of_each_row
+from rampdraft.units import MM, Array, ArrayRecord, Kind, of_each_row
 from rampdraft.words.say import say
 
 RIGID_N_MM: Final = 1.0e5
@@ -38,8 +38,6 @@ program's own choice.
 """
 
 MM_PER_M: Final = 1000.0
-
-Kind = TypeVar("Kind", bound=np.generic)
 
 _PLAIN_STEPS: Final = 8
 """So many steps go all the way, which mostly finds the pieces in use in two or three; those after them never
@@ -128,10 +126,9 @@ def pushes(laws: Laws, sunk: Array) -> tuple[Array, Array]:
     spring = push + rate * sunk
     bump, hang = sunk - on_bump, -extension - sunk
     stops = np.maximum(bump, 0.0) - np.maximum(hang, 0.0)
-    force = np.maximum(spring, 0.0) + RIGID_N_MM * stops
+    force = np.maximum(np.maximum(spring, 0.0) + RIGID_N_MM * stops, least)
     rate = rate * (spring > 0) + RIGID_N_MM * ((bump > 0) | (hang > 0))
-    free = force <= least
-    return np.where(free, least, force).T, np.where(free, 0.0, rate).T
+    return force.T, (rate * (force > least)).T
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -158,32 +155,30 @@ def balance(laws: Laws, loads: Array, lowered: Array | None = None) -> Balance:
     enough = _CLOSE * of_each_row(np.add, np.abs(loads)) + _rounding_n(laws)
     squares = (laws.places[:, :, None] * laws.places[:, None, :]).reshape(-1, 9)
     slack = _SLACK * float(laws.rate.min())
-    freedoms, push_n = np.empty_like(loads), np.empty((len(loads), len(laws.rate)))
+    q, push_n = np.zeros_like(loads), np.empty((len(loads), len(laws.rate)))
     low = np.broadcast_to(np.float64(0.0 if lowered is None else lowered), push_n.shape)
-    # Those that have no balance yet, one beside the other, and where each is among all.
-    rows, q, sunk = np.arange(len(loads)), np.zeros_like(loads), -low
+    sunk, rows = -low, np.arange(len(loads))
     for number in range(_MOST_STEPS):
-        force, rate = pushes(laws, sunk)
-        rest = loads - force @ laws.places
-        right = of_each_row(np.maximum, np.abs(rest)) <= enough  # what is no number is wrong
-        freedoms[rows], push_n[rows] = q, force
-        if right.all():
-            return Balance(freedoms=freedoms, push_n=push_n)
-        if right.any():
-            of_each = rows, q, sunk, low, loads, enough, rate, rest
-            rows, q, sunk, low, loads, enough, rate, rest = (one[~right] for one in of_each)
+        here = sunk[rows]
+        force, rate = pushes(laws, here)
+        push_n[rows] = force
+        rest = loads[rows] - force @ laws.places
+        wrong = ~(of_each_row(np.maximum, np.abs(rest)) <= enough[rows])  # what is no number too
+        if not wrong.any():
+            return Balance(freedoms=q, push_n=push_n)
+        if not wrong.all():
+            rows, here, rate, rest = rows[wrong], here[wrong], rate[wrong], rest[wrong]
         step = _solved((rate @ squares).reshape(-1, 3, 3), rest, slack)
-        if number < _PLAIN_STEPS:
-            q = q + step
-            sunk = q @ laws.places.T - low
-            continue
         change = step @ laws.places.T
-        length = _length(laws, sunk, change, loads, step)[:, None]
-        q, change, before = q + length * step, length * change, sunk
-        sunk = q @ laws.places.T - low
-        # A small step is added as it is: from far freedoms its digits would be lost.
-        small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk).max(axis=1)
-        sunk[small] = before[small] + change[small]
+        if number >= _PLAIN_STEPS:
+            length = _length(laws, here, change, loads[rows], step)[:, None]
+            step, change = length * step, length * change
+        q[rows] += step
+        sunk[rows] = q[rows] @ laws.places.T - low[rows]
+        if number >= _PLAIN_STEPS:
+            # A small step is added as it is: from far freedoms its digits would be lost.
+            small = np.abs(change).max(axis=1) <= _SMALL * np.abs(sunk[rows]).max(axis=1)
+            sunk[rows[small]] = here[small] + change[small]
     raise _no_balance(
         say("have no balance of forces that {count} steps find", count=_MOST_STEPS),
         say("bring their rates, gaps and travels nearer together"),

@@ -231,7 +231,7 @@ class Over:
         greatest = np.flatnonzero(as_great(most[:bends]))
         some = np.array([one[:, greatest].max(axis=1) for one in states])
         cases = np.argwhere(as_great(some))
-        state, row = cases[self.places.way[first + cases[:, 1]].argmin()].tolist()
+        state, row = map(int, cases[self.places.way[first + cases[:, 1]].argmin()])
         (number,) = greatest_at(states[state][row, :bends])
         return most, least, (first + row, float(some.max()), number)
 
@@ -275,9 +275,10 @@ def _ways(
     return numbers[:, 0], numbers[:, 1], np.array(padded).transpose(2, 0, 1)
 
 
-def _joined(parts: tuple[Array, ...]) -> Array:
+def _joined(parts: tuple[NDArray[Any], ...]) -> NDArray[Any]:
     """Return parts one after the other; the rows of a single one are much to copy."""
-    return np.concatenate(parts) if len(parts) > 1 else parts[0]
+    first, *others = parts
+    return np.concatenate(parts) if others else first
 
 
 def columns(axles: tuple[Axle, ...]) -> tuple[Array, Array, Array, Array]:

@@ -14,7 +14,8 @@ from rampdraft.shop.cutting.patterns import best_fillings
 from rampdraft.shop.cutting.results import Bar, Cut, CuttingPlan, Length, Saw, Unplaced, Wanted
 from rampdraft.shop.parts import BOUGHT, Part
 from rampdraft.units import MM
-from rampdraft.words.figures import exact, fixed
+from rampdraft.words.figures import fixed, mm
+from rampdraft.words.say import called, counted, say
 
 _FIT_MM: Final = 1e-6
 """Rounding of the computer, so that a piece as long as the room left for it fits."""
@@ -169,20 +170,27 @@ def _that_fit(
 ) -> tuple[list[Wanted], list[Unplaced]]:
     """Return single pieces, the longest first, and the parts that no stock length holds."""
     if not stock:
-        words = f"no stock length is given for {alike[0].section}"
-        words += f" in {alike[0].material}" if alike[0].material else ""
+        section, material = called(alike[0].section), called(alike[0].material)
+        words = (
+            say("no stock length is given for {section} in {material}", section=section, material=material)
+            if material
+            else say("no stock length is given for {section}", section=section)
+        )
         return [], [
             Unplaced(part=one.part, quantity=one.quantity, why="no stock", words=words) for one in alike
         ]
     room = max(one.length_mm for one in stock) - saw.start_mm
     fitting = [one for one in alike if one.length_mm <= room + _FIT_MM for _ in range(one.quantity)]
-    words = f"is longer than the {exact(max(room, 0.0), 'mm')} that the longest stock length leaves"
     return sorted(fitting, key=lambda one: -one.length_mm), [
         Unplaced(
             part=one.part,
             quantity=one.quantity,
             why="too long",
-            words=f"{fixed(one.length_mm, 1, 'mm')} {words}",
+            words=say(
+                "{length} is longer than the {room} that the longest stock length leaves",
+                length=fixed(one.length_mm, 1, "mm"),
+                room=mm(max(room, 0.0)),
+            ),
         )
         for one in alike
         if one.length_mm > room + _FIT_MM
@@ -196,7 +204,7 @@ def _not_in_hand(taken: Sequence[_Taken]) -> list[Unplaced]:
             part=part,
             quantity=len(list(same)),
             why="not enough in hand",
-            words="what lies in the shop does not hold it, and no stock length can be bought",
+            words=say("what lies in the shop does not hold it, and no stock length can be bought"),
         )
         for part, same in groupby(one.part for one in pieces)
     ]
@@ -390,20 +398,25 @@ def _cost(bars: Iterable[Bar], lengths: Iterable[Length]) -> float | None:
 def _bought(bars: Sequence[Bar], least: int, proven: bool, cost: float | None, least_cost: float) -> str:
     """Return what is to be bought, and how that stands to what no plan can beat, in words."""
     if not bars:
-        return "Nothing to cut from stock."
+        return say("Nothing to cut from stock.")
     count, held = sum(not bar.in_hand for bar in bars), sum(bar.in_hand for bar in bars)
-    said = f"{count} stock length{'s' if count != 1 else ''} to buy{f', {held} in hand' if held else ''}"
+    said = counted(count, "{count} stock length to buy", "{count} stock lengths to buy")
+    said += say(", {held} in hand", held=held) if held else ""
     if cost is not None and least_cost > 0:
-        said += f" for {fixed(cost, 2)}"
-        return f"{said}: {'proven least' if proven else f'no plan costs less than {fixed(least_cost, 2)}'}."
+        said = say("{said} for {cost}", said=said, cost=fixed(cost, 2))
+        if proven:
+            return say("{said}: proven least.", said=said)
+        return say("{said}: no plan costs less than {least}.", said=said, least=fixed(least_cost, 2))
     if proven:
-        return f"{said}: proven fewest."
-    return f"{said}, not proven fewest: no plan can do with fewer than {least}."
+        return say("{said}: proven fewest.", said=said)
+    return say("{said}, not proven fewest: no plan can do with fewer than {least}.", said=said, least=least)
 
 
 def _missing(unplaced: Sequence[Unplaced]) -> list[str]:
     count = len({one.part for one in unplaced})
-    return [f"{count} part{'s are' if count > 1 else ' is'} not placed."] if unplaced else []
+    return (
+        [counted(count, "{count} part is not placed.", "{count} parts are not placed.")] if unplaced else []
+    )
 
 
 def _left_over(bars: Sequence[Bar], saw: Saw) -> list[str]:
@@ -415,8 +428,13 @@ def _left_over(bars: Sequence[Bar], saw: Saw) -> list[str]:
     cut = math.fsum(one.length_mm for bar in bars for one in bar.cuts)
     lost = fixed(100.0 * (whole - cut - math.fsum(useful)) / whole, 1, "%")
     if not useful:
-        return [f"{lost} of the length is lost."]
+        return [say("{lost} of the length is lost.", lost=lost)]
     return [
-        f"{len(useful)} offcut{'s' if len(useful) > 1 else ''} of {exact(saw.least_offcut_mm, 'mm')} or more,"
-        f" {fixed(math.fsum(useful), 0, 'mm')} in all; {lost} of the length is lost."
+        say(
+            "{offcuts} of {least} or more, {whole} in all; {lost} of the length is lost.",
+            offcuts=counted(len(useful), "{count} offcut", "{count} offcuts"),
+            least=mm(saw.least_offcut_mm),
+            whole=fixed(math.fsum(useful), 0, "mm"),
+            lost=lost,
+        )
     ]
