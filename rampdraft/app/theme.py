@@ -134,6 +134,8 @@ def style_sheet(theme: Theme) -> str:
     Field[lit="true"] {{ background: {theme.wash}; border-left: 3px solid {theme.accent}; }}
     QLabel[role="told"] {{ background: {theme.paper}; color: {theme.ink}; border: 1px solid {theme.quiet};
         padding: 3px 5px; }}
+    QFrame#tour_card {{ background: {theme.paper}; border: 1px solid {theme.accent}; border-radius: 3px; }}
+    QFrame#tour_around {{ background: transparent; border: 3px solid {theme.accent}; border-radius: 3px; }}
     QFrame#notice {{ background: {theme.wash}; border: none; border-bottom: 1px solid {theme.rule}; }}
     QFrame#notice QScrollArea, QFrame#notice QScrollArea > QWidget > QWidget {{ background: transparent; }}
     QProgressBar {{ border: 1px solid {theme.rule}; border-radius: 2px; background: {theme.paper}; }}

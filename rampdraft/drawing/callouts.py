@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from rampdraft.drawing.clip import Box, around, grown
-from rampdraft.drawing.dimension import leader_line
+from rampdraft.drawing.dimension import ARROW_MM, leader_line
 from rampdraft.drawing.ink import Ink, Label, Path, Picture, line, polyline
 from rampdraft.drawing.lattice import Lattice
 from rampdraft.drawing.letters import MM_PER_PT, words_mm
@@ -21,6 +21,7 @@ _TALL_MM: Final = 5.2
 """Of a row of words, with their ring or their weld sign."""
 _GAP_MM: Final = 5.0
 """From the window to the words."""
+_ROUND_MM: Final = 1.4
 _SIGN_MM: Final = 2.6
 """Height of the triangle of a fillet weld."""
 
@@ -86,7 +87,8 @@ _CELL_MM: Final = 1.0
 
 def _wanted(one: Callout, per_mm: MM) -> Wanted:
     wide, tall = _size(one)
-    return Wanted(tips=(one.tip, *one.or_at), size=(wide * per_mm, tall * per_mm))
+    least = 1.5 * ARROW_MM * per_mm if one.kind == "size" else 0.0
+    return Wanted(tips=(one.tip, *one.or_at), size=(wide * per_mm, tall * per_mm), least_mm=least)
 
 
 def _size(one: Callout) -> tuple[MM, MM]:
@@ -95,7 +97,7 @@ def _size(one: Callout) -> tuple[MM, MM]:
         case "part":
             return max(wide + 3.0, _TALL_MM), _TALL_MM
         case "weld":
-            return wide + 2 * _SIGN_MM + 1.6, _TALL_MM + (_SIGN_MM if one.both_sides else 0.0)
+            return wide + 2 * _SIGN_MM + 1.6 + _ring_mm(one), _TALL_MM + (_SIGN_MM if one.both_sides else 0.0)
         case _:
             return wide + 1.0, _TALL_MM - 0.8
 
@@ -118,6 +120,11 @@ def _marks(one: Callout, stand: Stand, per_mm: MM) -> Iterator[Ink]:
             yield Label(text=one.text, at=at, pen="outline", size_pt=_SIZE_PT)
 
 
+def _ring_mm(one: Callout) -> MM:
+    """Return the room before the words for the ring of a weld all round."""
+    return _ROUND_MM if one.around else 0.0
+
+
 def _ring(box: Box) -> Path:
     """Return a ring about a part number, drawn out where the number is long."""
     x0, y0, x1, y1 = box
@@ -136,6 +143,7 @@ def _weld(one: Callout, stand: Stand, per_mm: MM) -> Iterator[Ink]:
     sign = _SIGN_MM * per_mm
     level = y0 + sign + 0.4 * per_mm
     size, _, rest = one.text.partition(" ")
+    x0 += _ring_mm(one) * per_mm
     start = x0 + words_mm(size, _SIZE_PT) * per_mm + 0.8 * per_mm
     yield line((x0, level), (x1, level), "dimension")
     for way in (-1, 1) if one.both_sides else (-1,):

@@ -101,11 +101,15 @@ class Lattice:
         return taken | self._in_cells(self._along(ends[:, 0], ends[:, 1]))
 
     def free(self, taken: Cells, size: tuple[MM, MM]) -> Places:
-        """Return the lower left corners of places of a size on cells of which none is taken, (n, 2)."""
+        """Return the lower left corners of places of a size on cells of which none is taken, (n, 2), two
+        cells from each other.
+        """
         wide, tall = (int(np.ceil(side / self.step)) for side in size)
         if wide > taken.shape[0] or tall > taken.shape[1]:
             return np.empty((0, 2))
-        return np.argwhere(self.held(taken, wide, tall) == 0) * self.step + np.array(self.sheet[:2])
+        return 2 * np.argwhere(self.held(taken, wide, tall)[::2, ::2] == 0) * self.step + np.array(
+            self.sheet[:2]
+        )
 
     @staticmethod
     def held(taken: Cells, wide: int, tall: int) -> NDArray[np.intp]:

@@ -29,6 +29,8 @@ _APART: Final = 5.0
 """The gap to the window is so many times that between two words."""
 _CROSSING: Final = 1e4
 """What a crossed leader costs, in mm of leader."""
+_MORE: Final = 4
+"""So many rows beyond those there is room for are offered, lest a leader cross something."""
 _BEYOND: Final = 3.0
 """What a millimetre by which the drawing grows costs, in mm of leader."""
 _CLEAR: Final = 0.3
@@ -47,6 +49,8 @@ class Wanted:
     """Any of them will do."""
     size: tuple[MM, MM]
     """Of the words with their frame, wide and tall."""
+    least_mm: MM = 0.0
+    """Of a leader: room for its arrow."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,13 +153,14 @@ def _beside(one: Wanted, rows: Interval, window: Box, gap: MM, blocked: Sequence
         for side in (-1, 1):
             near = gap + column * (wide + gap)
             start = x1 + near if side > 0 else x0 - near - wide
-            y = rows[0]
-            while y + tall <= max(rows[1], rows[0] + tall) + 1e-9:
+            y, end = rows[0] - _MORE * tall, max(rows[1], rows[0] + tall) + _MORE * tall
+            while y + tall <= end + 1e-9:
                 box = (start, y, start + wide, y + tall)
+                extra = _BEYOND * max(rows[0] - y, y + tall - max(rows[1], rows[0] + tall), 0.0)
                 y += tall / 2
                 if not any(overlap(box, other, gap / _APART) for other in blocked):
                     leave = (box[0] if side > 0 else box[2], (box[1] + box[3]) / 2)
-                    free += [Stand(box=box, from_point=leave, tip=tip) for tip in one.tips]
+                    free += [Stand(box=box, from_point=leave, tip=tip, extra=extra) for tip in one.tips]
         if free:
             break
     return sorted(free, key=lambda stand: round(stand.cost, _SAME))
@@ -181,12 +186,13 @@ def _free(one: Wanted, corners: Places, box: Box) -> Iterator[Stand]:
     costs, places = list[Places](), list[Places]()
     for tip in one.tips:
         leave = np.clip(np.array(tip), low, high)
-        costs.append(np.hypot(*(leave - np.array(tip)).T) + extra)
+        length = np.hypot(*(leave - np.array(tip)).T)
+        costs.append(np.where(length < one.least_mm, np.inf, length + extra))
         places.append(leave)
     table = np.stack(costs).round(_SAME)  # equal on every processor
     least = table.min(axis=0)
     most = np.partition(least, _OFFERED)[_OFFERED] if len(least) > _OFFERED else np.inf
-    rows = np.flatnonzero(least <= most)
+    rows = np.flatnonzero((least <= most) & (least < np.inf))
     for row in rows[np.argsort(least[rows], kind="stable")].tolist():
         which = int(table[:, row].argmin())
         x, y = corners[row].tolist()

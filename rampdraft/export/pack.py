@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol
 
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.sets import RuleSet
@@ -61,6 +61,21 @@ REASONS: Final = {
 """What an error of the system means here, and the way out."""
 
 
+class _Printed(Protocol):
+    """Makes a paper of a design, as PDF."""
+
+    def __call__(self, evaluation: Evaluation, *, date: str, revision: str = "") -> bytes: ...
+
+
+PAPERS: Final[dict[str, _Printed]] = {
+    "templates": templates_pdf,
+    "bench-pack": bench_pack_pdf,
+    "check-sheet": check_sheet_pdf,
+    "hand-over": hand_over_pdf,
+}
+"""What a pack holds to be printed, by its key."""
+
+
 def write_pack(
     evaluation: Evaluation, folder: Path, progress: Progress = nobody, *, date: str | None = None
 ) -> tuple[Path, ...]:
@@ -85,6 +100,16 @@ def write_pack(
     written = write_together(folder, contents)
     progress(1.0, "")
     return written
+
+
+def papers(evaluation: Evaluation, progress: Progress = nobody) -> dict[str, bytes]:
+    """Return what a pack of today holds to be printed, each paper as PDF; `progress` is told its key."""
+    packed, date = with_rules_of_the_pack(evaluation), datetime.date.today().isoformat()
+    mark, made = revision_of(packed), dict[str, bytes]()
+    for number, (key, make) in enumerate(PAPERS.items()):
+        progress(number / len(PAPERS), key)
+        made[key] = make(packed, date=date, revision=mark)
+    return made
 
 
 def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
@@ -148,11 +173,9 @@ def _jobs(evaluation: Evaluation, date: str) -> Iterator[tuple[float, str, Calla
         if site.site_number and site.state == "empty":
             name = f"views/site-{site.site_number}.svg"
             yield 0.42, name, lambda site=site: picture_svg(standing_view(evaluation, site)).encode()
-    yield 0.44, "templates.pdf", lambda: templates_pdf(evaluation, date=date, revision=mark)
-    yield 0.46, "drawings.dxf", lambda: drawings_dxf(evaluation, mark)
-    yield 0.5, "bench-pack.pdf", lambda: bench_pack_pdf(evaluation, date=date, revision=mark)
-    yield 0.6, "check-sheet.pdf", lambda: check_sheet_pdf(evaluation, date=date, revision=mark)
-    yield 0.95, "hand-over.pdf", lambda: hand_over_pdf(evaluation, date=date, revision=mark)
+    yield 0.44, "drawings.dxf", lambda: drawings_dxf(evaluation, mark)
+    for share, paper in zip((0.46, 0.5, 0.6, 0.95), PAPERS, strict=True):
+        yield share, f"{paper}.pdf", lambda paper=paper: PAPERS[paper](evaluation, date=date, revision=mark)
 
 
 def _svg(part: Part, drawing: str, revision: str) -> bytes:

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
 from rampdraft.app.shell.desk import Desk
@@ -32,8 +33,17 @@ class StandIn(Dialogs):
     def picture_to_save(self, suggested: str) -> Path | None:
         return self.save_path
 
-    def folder_for_pack(self) -> Path | None:
+    def folder_for_pack(self, suggested: Path) -> Path | None:
+        self.said.append(("folder", str(suggested)))
         return self.folder
+
+    def printer(self) -> QPrinter | None:
+        if self.save_path is None:
+            return None
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        printer.setOutputFileName(str(self.save_path))
+        return printer
 
     def rule_file(self) -> Path | None:
         return self.open_path

@@ -74,6 +74,8 @@ def _app() -> Iterator[str]:
     from rampdraft.app.checklist import checks
     from rampdraft.app.form import entries, help
     from rampdraft.app.proposing import improve_dialog, stock_rows
+    from rampdraft.app.sheets import dialog as sheets
+    from rampdraft.app.tour.stops import STOPS
     from rampdraft.app.views import (
         carrier,
         compare,
@@ -92,6 +94,9 @@ def _app() -> Iterator[str]:
     yield from (one["help"] for one in (entries._RISE, entries._FALL))
     yield from (help.FIRST, "value", "check", "part", "given", "follows")
     yield from (words for words, _ in improve_dialog.AIMS)
+    yield from sheets.TITLES.values()
+    yield from (words for way in sheets.SHOWN for words in way)
+    yield from (words for stop in STOPS for words in (stop.title, stop.words))
     yield from (words for words, *_ in stock_rows._USUAL)
     yield from (*speech.NAMES.values(), *speech.UNITS.values())
     for columns in (carrier.COLUMNS, carrier.HINTS, compare.COLUMNS, pieces.COLUMNS, strength.COLUMNS):

@@ -33,7 +33,9 @@ class Actions(QObject):
         self._fill_steps(bar.addMenu(say("&Steps")), desk)
         self._fill_view(bar.addMenu(say("&View")), desk)
         self._fill_fold(bar.addMenu(say("F&old")), desk)
-        self._add(bar.addMenu(say("&Help")), say("&About and cautions"), desk.about)
+        helping = bar.addMenu(say("&Help"))
+        self._add(helping, say("&Tour of the window"), desk.tour_work.begin)
+        self._add(helping, say("&About and cautions"), desk.about)
 
     def _fill_file(self, file: QMenu, desk: "Desk") -> None:
         filing = self._filing
@@ -43,12 +45,14 @@ class Actions(QObject):
         self._recent.aboutToShow.connect(self._list_recent)
         self._samples = file.addMenu(say("S&amples"))
         self._samples.aboutToShow.connect(self._list_samples)
+        self._add(file, say("S&tart…"), desk.start_work.open)
         file.addSeparator()
         self._add(file, say("&Save"), filing.save, Keys.Save)
         self._add(file, say("Save &as…"), filing.save_as, "Ctrl+Shift+S")
         file.addSeparator()
         self._add(file, say("&Export the workshop pack…"), filing.export, "Ctrl+E")
         self._add(file, say("Save the &view…"), desk.picture_work.save, "Ctrl+Shift+E")
+        self._add(file, say("S&heets and print…"), desk.sheet_work.open, Keys.Print)
         file.addSeparator()
         self._add(file, say("&Quit"), desk.window.close, Keys.Quit)
 

@@ -17,6 +17,7 @@ from rampdraft.app.form.dimensions import DimensionsPanel
 from rampdraft.app.form.giving import why_not
 from rampdraft.app.furniture import column, make, splitter
 from rampdraft.app.judging import Judging
+from rampdraft.app.sheets.work import SheetWork
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.actions import Actions
 from rampdraft.app.shell.dialogs import Dialogs
@@ -31,6 +32,8 @@ from rampdraft.app.shell.step_work import StepWork
 from rampdraft.app.shell.user_work import UserWork
 from rampdraft.app.shell.watching import Watch
 from rampdraft.app.shell.window import Window
+from rampdraft.app.start.work import StartWork
+from rampdraft.app.tour.work import TourWork
 from rampdraft.app.variant import Kept, Variant
 from rampdraft.app.views.carrier import CarrierPanel
 from rampdraft.app.views.compare import ComparePanel
@@ -111,6 +114,9 @@ class Desk(QObject):
         self.propose_work = ProposeWork(self)
         self.step_work = StepWork(self)
         self.picture_work = PictureWork(self)
+        self.sheet_work = SheetWork(self)
+        self.start_work = StartWork(self)
+        self.tour_work = TourWork(self)
         self._lay_out()
         self._actions = Actions(self)
         self._wire()
@@ -186,7 +192,7 @@ class Desk(QObject):
             (say("Dimensions"), self.form),
             (say("Drawing"), self.views),
             (say("Checks"), self.checks.list),
-            (say("&Steps").replace("&", ""), self.step_work.list),
+            (say("Steps", "job"), self.step_work.list),
         )
 
     def play_fold(self) -> None:
@@ -291,6 +297,9 @@ class Desk(QObject):
     def _stop(self) -> None:
         self.fold_bar.pause()
         self.filing.pack.close()
+        self.sheet_work.close()
+        self.start_work.close()
+        self.tour_work.close()
         self.propose_work.close()
         self.notice.dismiss()
         self.checks.ways_out.stop()

@@ -4,7 +4,7 @@ suite.
 
 from enum import Enum, auto
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
@@ -24,11 +24,15 @@ from PySide6.QtWidgets import (
 from rampdraft.app.differences import in_short
 from rampdraft.app.furniture import column, label, make
 from rampdraft.app.shell import settings
+from rampdraft.app.shell.pack_folder import PackFolder
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.places import USED_AT
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.errors import Problem
 from rampdraft.words.say import say
+
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
 
 _ASK: Final = (
     "Tick the rules that hold where the ramp will be used. With none ticked it is held to what is asked of"
@@ -86,12 +90,23 @@ class Dialogs:
         path = Path(name)
         return path if path.suffix else path.with_suffix(chosen.partition("*")[2].rstrip(")") or ".png")
 
-    def folder_for_pack(self) -> Path | None:
+    def folder_for_pack(self, suggested: Path) -> Path | None:
         """Return the folder for the workshop pack, or None."""
-        name = QFileDialog.getExistingDirectory(
-            self._window, say("Folder for the workshop pack"), settings.last_folder()
-        )
-        return Path(name) if name else None
+        dialog = PackFolder(suggested, self._window)
+        chosen = dialog.folder if dialog.exec() == QDialog.DialogCode.Accepted else None
+        dialog.deleteLater()
+        return chosen
+
+    def printer(self) -> "QPrinter | None":
+        """Return the printer to print on, or None."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        dialog = QPrintDialog(printer, self._window)
+        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, False)
+        chosen = dialog.exec() == QDialog.DialogCode.Accepted
+        dialog.deleteLater()
+        return printer if chosen else None
 
     def rule_file(self) -> Path | None:
         """Return a rule file of the user's, or None."""

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QProgressDialog
 
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.dialogs import Answer, Conflict
+from rampdraft.app.shell.pack_folder import new_folder
 from rampdraft.errors import FileError, RampdraftError
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.apart import AT_LENGTH
@@ -146,18 +147,25 @@ class Filing(QObject):
 
     def export(self) -> None:
         """Write the workshop pack of the design in hand."""
-        self._desk.settle()
-        self._desk.watch.look_at_rules()
-        if self._document.stale or self._document.evaluation is None:
-            words = say(
-                "The workshop pack is written from figures that are true of the design in"
-                " hand. Correct these values first."
-            )
-            self._desk.dialogs.problems(say("Nothing to export yet"), words, self._document.problems)
+        if not self.is_true(say("Nothing to export yet")) or self._document.evaluation is None:
             return
-        folder = self._desk.dialogs.folder_for_pack()
+        name = say("{title}, workshop pack", title=safe_stem(self._document.title.removesuffix(".toml")))
+        folder = self._desk.dialogs.folder_for_pack(new_folder(Path(settings.last_folder()), name))
         if folder is not None:
             self.pack.start(self._document.evaluation, folder)
+
+    def is_true(self, otherwise: str) -> bool:
+        """Return whether the figures are those of the design in hand; tell it under a title otherwise."""
+        self._desk.settle()
+        self._desk.watch.look_at_rules()
+        if not self._document.stale and self._document.evaluation is not None:
+            return True
+        words = say(
+            "The workshop pack is written from figures that are true of the design in"
+            " hand. Correct these values first."
+        )
+        self._desk.dialogs.problems(otherwise, words, self._document.problems)
+        return False
 
     def may_leave(self) -> bool:
         """Return whether the document may be put away, after asking about changes."""

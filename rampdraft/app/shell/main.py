@@ -75,9 +75,15 @@ class _Opening:
         self._failures.install()
         if self._show_for_ms is not None:
             QTimer.singleShot(self._show_for_ms, self._window, self._window.close_unasked)
-        if self._path is None or not desk.filing.load(self._path):
+        opened = self._path is not None and desk.filing.load(self._path)
+        if not opened:
             desk.filing.begin_and_offer()
-        desk.recovery.offer()
+        if desk.recovery.offer() or self._show_for_ms is not None:
+            return
+        if opened:
+            desk.tour_work.begin_once()
+        else:
+            desk.start_work.open(after=desk.tour_work.begin_once)
 
     def _tell_failure(self, message: str, details: str) -> None:
         """Tell it at the desk that is there now: another language brings another one."""

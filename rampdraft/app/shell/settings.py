@@ -126,3 +126,13 @@ def text_size() -> int:
 def remember_text_size(per_cent: int) -> None:
     """Remember a size of letters."""
     store().setValue("text_size", per_cent)
+
+
+def tour_seen() -> bool:
+    """Return whether the tour has been begun before."""
+    return str(store().value("tour_seen", "false")) == "true"
+
+
+def remember_tour_seen() -> None:
+    """Remember that the tour has been begun."""
+    store().setValue("tour_seen", "true")

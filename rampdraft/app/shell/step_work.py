@@ -49,7 +49,7 @@ class StepWork(QObject):
     def framed(self, areas: QWidget) -> QWidget:
         """Return the three areas with the line over them and the steps beside them."""
         frame, side = QWidget(self._desk.window), QWidget(self._desk.window)
-        column(side, (make(QLabel, say("&Steps").replace("&", ""), side, role="area"), 0), (self.list, 1))
+        column(side, (make(QLabel, say("Steps", "job"), side, role="area"), 0), (self.list, 1))
         beside = across((side, 0), (areas, 1), margins=(0, 0, 0, 0), spacing=0)
         column(frame, (self.strip, 0), (hairline(frame), 0), (beside, 1))
         return frame

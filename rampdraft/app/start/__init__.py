@@ -1,0 +1,1 @@
+"""What the program begins with: a survey, a design of one's own, or a sample."""

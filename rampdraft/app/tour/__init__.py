@@ -1,0 +1,1 @@
+"""Five places of the window, shown to whoever sees it for the first time."""
