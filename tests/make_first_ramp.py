@@ -10,11 +10,11 @@ ROOT = Path(__file__).parent.parent
 PAGE = ROOT / "docs" / "first-ramp.md"
 PICTURES = ROOT / "docs" / "first-ramp"
 SIZE = (1280, 800)
-COLOURS = 96
+COLOURS = 224
 """Of a picture: edges of letters stay smooth, and its file is a quarter as large."""
 
 if __name__ == "__main__":
-    sys.path[:0] = [str(ROOT), str(Path(__file__).parent / "app")]
+    sys.path.insert(0, str(ROOT))
     _HOME = tempfile.TemporaryDirectory()
     os.environ |= {
         "QT_QPA_PLATFORM": "offscreen",
@@ -26,9 +26,36 @@ if __name__ == "__main__":
 from PIL import Image  # noqa: E402
 from PySide6.QtCore import QBuffer, QIODevice  # noqa: E402
 from PySide6.QtTest import QTest  # noqa: E402
-from PySide6.QtWidgets import QWidget  # noqa: E402
-from stand_in import StandIn  # noqa: E402
+from PySide6.QtWidgets import QProgressDialog, QWidget  # noqa: E402
 from walked_page import Walker, items_of  # noqa: E402
+
+from rampdraft.app.shell.dialogs import Dialogs  # noqa: E402
+
+
+class Answering(Dialogs):
+    """Names a file and a folder without asking, and keeps what would be told."""
+
+    def __init__(self, window: QWidget, folder: Path) -> None:
+        super().__init__(window)
+        self.folder, self.said = folder, list[str]()
+
+    def file_to_save(self, suggested: str) -> Path | None:
+        """Return the file to save in."""
+        return self.folder / suggested
+
+    def folder_for_pack(self) -> Path | None:
+        """Return the folder for the workshop pack."""
+        return self.folder / "pack"
+
+    def pack_done(self, folder: Path, words: str) -> None:
+        """Keep what is told of the pack."""
+        self.said.append(words)
+
+    def progress(self, title: str) -> QProgressDialog:
+        """Return a progress that is not shown: the window stays in front."""
+        dialog = super().progress(title)
+        dialog.setMinimumDuration(1_000_000)
+        return dialog
 
 
 def take(widget: QWidget, name: str) -> None:
@@ -55,15 +82,11 @@ def main() -> None:
     window.resize(*SIZE)
     window.show()
     desk = window.furnish()
-    desk.dialogs = answers = StandIn(window)
     with tempfile.TemporaryDirectory() as folder:
-        answers.folder = Path(folder) / "pack"
-        answers.save_path = Path(folder) / "bread-trailer.toml"
+        desk.dialogs = answers = Answering(window, Path(folder))
         desk.filing.begin()
         app.processEvents()
-        walker = Walker(
-            desk=desk, pack=answers.folder, told=lambda: (words for _, words in answers.said), picture=take
-        )
+        walker = Walker(desk=desk, pack=answers.folder / "pack", told=lambda: answers.said, picture=take)
         walker.walk(items_of(PAGE.read_text(encoding="utf-8")))
     window.close_unasked()
 

@@ -292,7 +292,7 @@ class Walker:
         ]
         for box in inside.findChildren(QComboBox):
             if box.isVisible() and plain(box.currentText()) == name:
-                lines += [each for each in box.parentWidget().findChildren(QLineEdit) if each.isVisible()]
+                lines += [each for each in row_of(box).findChildren(QLineEdit) if each.isVisible()]
         return one(lines, name)
 
     def _choose(self, words: str, where: str) -> None:
@@ -338,9 +338,16 @@ def cells(view: QAbstractItemView) -> Iterator[tuple[QModelIndex, str]]:
             yield index, plain(str(index.data() or ""))
 
 
+def row_of(widget: QWidget) -> QWidget:
+    """Return what a widget stands in."""
+    parent = widget.parentWidget()
+    assert parent is not None
+    return parent
+
+
 def row_text(button: QWidget) -> str:
     """Return what stands in one row with a button."""
-    row = button.parentWidget()
+    row = row_of(button)
     words = [plain(each.text()) for each in row.findChildren(QLabel)]
     return "\n".join([*words, *(plain(each.currentText()) for each in row.findChildren(QComboBox))])
 

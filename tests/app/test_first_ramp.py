@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QWidget
 from stand_in import answers
-from walked_page import Walker, items_of
+from walked_page import Act, Walker, items_of
 
 from rampdraft.app.shell import filing
 from rampdraft.app.shell.desk import Desk
@@ -32,9 +32,8 @@ def files(monkeypatch: pytest.MonkeyPatch) -> set[str]:
     """Let an export make only the files that the page reads, and name all: making all takes its time, and is
     tested in `tests/export`.
     """
-    read = {
-        told.given[0] for item in items_of(TEXT) for told in item.told if getattr(told, "kind", "") == "read"
-    }
+    acts = (told for item in items_of(TEXT) for told in item.told if isinstance(told, Act))
+    read = {act.given[0] for act in acts if act.kind == "read"}
     names: set[str] = set()
 
     def export(evaluation: Evaluation, folder: Path, _progress: Progress) -> tuple[Path, ...]:
