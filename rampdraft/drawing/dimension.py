@@ -59,7 +59,9 @@ def in_chain(count: int) -> tuple[Outside, ...]:
     """Return where the values of so many dimensions in one line stand that have no room: those between others
     do not run into them.
     """
-    return ("before", *("across",) * (count - 2), "after") if count > 1 else ("before",) * count
+    places: list[Outside] = ["across"] * count
+    places[-1:], places[:1] = ["after"], ["before"]
+    return tuple(places[:count])
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:

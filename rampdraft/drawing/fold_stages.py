@@ -67,5 +67,5 @@ def step_view(evaluation: Evaluation, step: FoldStep, per_mm: MM) -> Picture:
         dimensions=False, per_mm=per_mm,
     )  # fmt: skip
     x0, y0, x1, y1 = view.box
-    beside = max((words_mm(name, _NAME_PT) + 2.0 for name in step.held), default=0.0)
+    beside = max((words_mm(say(name), _NAME_PT) + 2.0 for name in step.held), default=0.0)
     return replace(view, box=(x0 - beside * per_mm, y0, x1 + 0.7 * beside * per_mm, y1))

@@ -116,8 +116,7 @@ def side_view(
     box = side_box(
         evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
     )
-    if swept:
-        box = _around(box, swept)
+    box = _around(box, swept) if swept else box
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
     still = (
@@ -129,18 +128,15 @@ def side_view(
         evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
     )
     where = placings(evaluation.design, pose, drop_mm)
-    handling = (
-        *spring_marks(evaluation.design, where, drop_mm, per_mm),
-        *handle_marks(evaluation.design, where, hands, per_mm),
-    )
+    springs = spring_marks(evaluation.design, where, drop_mm, per_mm)
+    handling = (*springs, *handle_marks(evaluation.design, where, hands, per_mm))
     room = (area(outline, "swept", "swept") for outline in swept)
     held = bracket_marks(evaluation, where["carrier"]) if brackets else ()
     marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
-    if nearest is not None:
-        marks.extend(nearest_marks(nearest, per_mm))
+    marks.extend(() if nearest is None else nearest_marks(nearest, per_mm))
     return Picture(marks=tuple(marks), box=box, title=say("Side view"))
 
 

@@ -29,28 +29,35 @@ from rampdraft.strength.knuckles import KnuckleWelds
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, N
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.figures import measure, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
-_COUNT, _OUT = Symbol("n", number), Symbol("out", mm)
+_COUNT, _OUT = Symbol("n", number), Symbol("out", measure)
 AT_PLATE: Final = Formula(F * _OUT + Symbol("gG", factor) * Symbol("T", newton_metre), newton_metre)
 """Moment of a bracket at its plate: the force out before it, and the springs' moment T, which goes on all the
 time.
 """
 BOLT_SHEAR: Final = Formula(F / _COUNT, newton)
-BOLT_PULL: Final = Formula(M / (Symbol("arm", mm) * _COUNT), newton)
+BOLT_PULL: Final = Formula(M / (Symbol("arm", measure) * _COUNT), newton)
 """The arm of the bolts goes to where the bracket presses."""
 PLASTIC: Final = Formula(
-    Symbol("l", mm) * Symbol("t", mm) ** 2 * Symbol("f", mpa) / 4, newton_metre, "EN 1993-1-8, table 6.2"
+    Symbol("l", measure) * Symbol("t", measure) ** 2 * Symbol("f", mpa) / 4,
+    newton_metre,
+    "EN 1993-1-8, table 6.2",
 )
 """Plastic moment of a plate beside its stub."""
-_MP, _M, _EDGE, _ALL = Symbol("Mp", newton_metre), Symbol("m", mm), Symbol("e", mm), Symbol("nFt,Rd", newton)
+_MP, _M, _EDGE, _ALL = (
+    Symbol("Mp", newton_metre),
+    Symbol("m", measure),
+    Symbol("e", measure),
+    Symbol("nFt,Rd", newton),
+)
 FLANGE: Final = Formula(4 * _MP / _M, newton, "EN 1993-1-8, table 6.2, mode 1")
 PRIED: Final = Formula((2 * _MP + _EDGE * _ALL) / (_M + _EDGE), newton, "EN 1993-1-8, table 6.2, mode 2")
 """The plate yields at the stub and pries on its edge."""
-WELD_BENT: Final = Formula(3 * M / Symbol("h", mm) ** 2, newton_mm)
-WELD_SHEARED: Final = Formula(F / (2 * Symbol("h", mm)), newton_mm, "EN 1993-1-8, 4.5.3.3")
+WELD_BENT: Final = Formula(3 * M / Symbol("h", measure) ** 2, newton_mm)
+WELD_SHEARED: Final = Formula(F / (2 * Symbol("h", measure)), newton_mm, "EN 1993-1-8, 4.5.3.3")
 """Two lines of weld as high as the stub, elastically."""
 
 
@@ -232,7 +239,7 @@ class Stubs:
         held = more * self.knuckle.worst(pin)[2].value / line.n_mm
         return Outcome(
             ratio=max(bent.value, weld, held),
-            worked=prose(_stub_lines, pressed, section.text, bent, (stress, line, weld), held),
+            worked=prose(_stub_lines, pressed, called(section.text), bent, (stress, line, weld), held),
             clause=say("elastic bending; {clause}", clause="EN 1993-1-8, 2.5, 4.5.3.3"),
             load=pin.load,
         )

@@ -18,7 +18,7 @@ from rampdraft.strength.resistance import timber_design_value
 from rampdraft.strength.surface import overhang_mm
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, Array, ArrayRecord, N
-from rampdraft.words.figures import figure, mm, newton, newton_metre, number, percent
+from rampdraft.words.figures import figure, measure, newton, newton_metre, number, percent
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
@@ -29,8 +29,8 @@ def _density(value: float) -> str:
 
 DENSITY_PART: Final = 1.2
 """Mean over characteristic density: EN 338:2016, C24, 420 / 350."""
-_ACROSS, _DEEP = Symbol("d", mm), Symbol("lef", mm)
-UPLIFT: Final = Formula(Symbol("gQ", factor) * (M / Symbol("bay", mm)), newton)
+_ACROSS, _DEEP = Symbol("d", measure), Symbol("lef", measure)
+UPLIFT: Final = Formula(Symbol("gQ", factor) * (M / Symbol("bay", measure)), newton)
 """At the next rail, of a slat that a moment bends down beyond the outer one."""
 OUT_OF_METAL: Final = Formula(0.45 * _ACROSS * THICKNESS * STRENGTH, newton, "EN 1993-1-3, table 8.2")
 """A screw out of a wall t thinner than its thread's pitch; of a thicker one it is 0.65 (from memory)."""
@@ -89,7 +89,7 @@ class Fixings(ArrayRecord):
             told = (
                 say(
                     "two lines of weld, {width} each, on {seam}",
-                    width=mm(self.section.width_mm),
+                    width=measure(self.section.width_mm),
                     seam=line.words,
                 ),
             )

@@ -10,12 +10,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, number, percent
+from rampdraft.words.figures import measure, mpa, newton, newton_metre, number, percent
+from rampdraft.words.manner import manner
 from rampdraft.words.say import say
 
 Write = Callable[[float], str]
 """Writes a value with its unit: a function of a module."""
 _SUMS: Final = ("+", "-")
+_ROOT: Final = 0.5
 
 
 class Term:
@@ -82,12 +84,14 @@ def _text(term: Term | float, shown: Mapping[str, str]) -> str:
     x 235 MPa`.
     """
     if not isinstance(term, Operation):
-        return shown.get(term.name, term.name) if isinstance(term, Symbol) else f"{term:g}"
+        if isinstance(term, Symbol):
+            return shown.get(term.name, term.name)
+        return manner().style.written(f"{term:g}")
     left, right = _text(term.left, shown), _text(term.right, shown)
     if term.sign == "**":
         return (
             say("root of {term}", term=left)
-            if right == "0.5"
+            if term.right == _ROOT
             else f"({left}){right}"
             if " " in left
             else f"{left}{right}"
@@ -190,8 +194,8 @@ M: Final = Symbol("M", newton_metre)
 W: Final = Symbol("W", mm3)
 F: Final = Symbol("F", newton)
 STRENGTH: Final = Symbol("f", mpa)
-WIDTH: Final = Symbol("b", mm)
-THICKNESS: Final = Symbol("t", mm)
+WIDTH: Final = Symbol("b", measure)
+THICKNESS: Final = Symbol("t", measure)
 BENT: Final = Formula(M / (W * STRENGTH), percent)
 """What elastic bending uses of the strength: EN 1993-1-1, 6.2.5; EN 1995-1-1, 6.1.6; EN 1999-1-1, 6.2.5."""
 PLATE: Final = Formula(WIDTH * THICKNESS**2 / 6, mm3)

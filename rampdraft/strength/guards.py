@@ -18,7 +18,7 @@ from rampdraft.strength.joining import seam, unweldable
 from rampdraft.strength.resistance import metal_strength_mpa, timber_design_value
 from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.figures import measure, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
@@ -26,7 +26,7 @@ SIDE: Final = 0.3
 """Part of a wheel's weight with which it pushes an upstand sideways, at its top: common practice. A wheel
 that is steered against it is pushed by what the others grip, and turns or slides.
 """
-_HEIGHT, _THICK, _LENGTH = Symbol("h", mm), Symbol("s", mm), Symbol("l", mm)
+_HEIGHT, _THICK, _LENGTH = Symbol("h", measure), Symbol("s", measure), Symbol("l", measure)
 PUSH: Final = Formula(Symbol("gQ", factor) * (SIDE * F), newton)
 FOOT: Final = Formula(Symbol("H", newton) * _HEIGHT, newton_metre)
 """Of the upstand at the running surface."""
@@ -142,7 +142,7 @@ def _lines(
             "{load}: a wheel pushes with {part} of its weight at the top, over {width}",
             load=words,
             part=percent(SIDE),
-            width=mm(modulus.of[0]),
+            width=measure(modulus.of[0]),
         ),
         f"H = {push.numbers} = {push.result}",
         f"M = {foot.line}",

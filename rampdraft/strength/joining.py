@@ -12,7 +12,7 @@ from rampdraft.strength.formula import Formula, Symbol
 from rampdraft.strength.resistance import metal_strength_mpa, strength_words
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MM3, MPA, N
-from rampdraft.words.figures import mm, mpa, newton, percent
+from rampdraft.words.figures import measure, mpa, newton, percent
 from rampdraft.words.say import say
 
 CLASSES: Final[dict[BoltClass, tuple[MPA, MPA, float]]] = {
@@ -163,7 +163,7 @@ class Seam:
     @property
     def words(self) -> str:
         """Return `throat 4 mm x 207.8 MPa`."""
-        return f"{self.what} {mm(self.thickness_mm)} x {mpa(self.strength_mpa)}"
+        return f"{self.what} {measure(self.thickness_mm)} x {mpa(self.strength_mpa)}"
 
 
 def unweldable(*materials: Material) -> str:

@@ -22,12 +22,12 @@ from rampdraft.strength.joining import (
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
-from rampdraft.words.figures import mm, newton, newton_metre, number, percent
+from rampdraft.words.figures import measure, newton, newton_metre, percent, size
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
 _SHEAR, _PRESSED = Symbol("V", newton), Symbol("M / e", newton)
-PRESSED: Final = Formula(MOMENT.term / Symbol("e", mm), newton)
+PRESSED: Final = Formula(MOMENT.term / Symbol("e", measure), newton)
 """What a stop presses on the pins: the design moment over its lever arm."""
 BY_LAP: Final = Formula(_SHEAR + _PRESSED, newton)
 """Beside a lapping bar, which presses square to the leaf as the shear does."""
@@ -162,14 +162,14 @@ def joint_forces(design: Design, carried: Carried) -> PairForces:
     )
 
 
-_LENGTH: Final = Symbol("l", mm)
+_LENGTH: Final = Symbol("l", measure)
 BOTH: Final = Formula(
     (Symbol("Fv / Fv,Rd", percent) ** 2 + Symbol("M / MRd", percent) ** 2) ** 0.5,
     percent,
     "EN 1993-1-8, table 3.10",
 )
 """Shear and bending of a pin together."""
-PULLED: Final = Formula(F / ((Symbol("K", mm) - Symbol("P", mm)) * _LENGTH * STRENGTH), percent)
+PULLED: Final = Formula(F / ((Symbol("K", measure) - Symbol("P", measure)) * _LENGTH * STRENGTH), percent)
 """A knuckle K across, bored to P and l long, pulled apart beside its pin."""
 
 
@@ -221,7 +221,7 @@ def _pin_lines(
     force: PinForce, hinge: Hinge, gap: MM, bent: float, bearing: float, both: Worked, pulled: Worked
 ) -> Lines:
     shear, bending = both.of
-    length, hole = mm(hinge.knuckle_length_mm), number(hinge.pin_diameter_mm)
+    length, hole = measure(hinge.knuckle_length_mm), size(hinge.pin_diameter_mm)
     return (
         *force.lines(),
         say(
@@ -234,7 +234,7 @@ def _pin_lines(
         say(
             "M in single shear between knuckles {length} long, {gap} apart = {moment}: {bending}",
             length=length,
-            gap=mm(gap),
+            gap=measure(gap),
             moment=newton_metre(bent),
             bending=percent(bending),
         ),

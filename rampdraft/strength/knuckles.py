@@ -16,12 +16,12 @@ from rampdraft.strength.joining import Seam, seam, unweldable
 from rampdraft.strength.joint import DeckForces, PairForces, PinForce, round_bar
 from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM, Array
-from rampdraft.words.figures import mm, newton, newton_mm, percent
+from rampdraft.words.figures import measure, newton, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
 WELD: Final = Formula(
-    Symbol("Fa", newton) / Symbol("la", mm) + Symbol("Fs", newton) / Symbol("ls", mm),
+    Symbol("Fa", newton) / Symbol("la", measure) + Symbol("Fs", newton) / Symbol("ls", measure),
     newton_mm,
     "EN 1993-1-8, 2.5, 4.5.3.3",
 )
@@ -155,17 +155,17 @@ def _weld_lines(force: PinForce, weld: KnuckleWeld, arm: MM, stress: Worked, lin
         *force.lines(),
         say(
             "weld = 2 arcs of {arc} and {lines} lines of {width} = {length}",
-            arc=mm(weld.arc_mm),
+            arc=measure(weld.arc_mm),
             lines=len(weld.lines_mm),
-            width=mm(weld.width_mm),
-            length=mm(weld.length_mm),
+            width=measure(weld.width_mm),
+            length=measure(weld.length_mm),
         ),
         say(
             "of it counts, with the pin {arm} beside its middle and the weld behind it, along the"
             " leaf la = {along}, square to it ls = {square}",
-            arm=mm(arm),
-            along=mm(stress.of[1]),
-            square=mm(stress.of[3]),
+            arm=measure(arm),
+            along=measure(stress.of[1]),
+            square=measure(stress.of[3]),
         ),
         say(
             "q = {formula} on {seam} = {used}",

@@ -33,7 +33,7 @@ from rampdraft.strength.patches import Patches
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, ArrayRecord
-from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, number, percent
+from rampdraft.words.figures import measure, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
@@ -43,11 +43,11 @@ on wet metal.
 """
 GAP_MM: Final = 0.5
 """Between two knuckles; common practice."""
-_FORCE, _LENGTH = Symbol("R", newton), Symbol("l", mm)
+_FORCE, _LENGTH = Symbol("R", newton), Symbol("l", measure)
 BOTH: Final = Formula(Symbol("gQ", factor) * F * (1 + BRAKES**2) ** 0.5, newton)
 """Weight and push of a wheel together."""
 BENDS: Final = Formula(
-    _FORCE * (2 * _LENGTH + 4 * Symbol("c", mm)) / 8, newton_metre, "EN 1993-1-8, table 3.10"
+    _FORCE * (2 * _LENGTH + 4 * Symbol("c", measure)) / 8, newton_metre, "EN 1993-1-8, table 3.10"
 )
 """A pin in one knuckle l long between two half ones, a gap c apart."""
 PIN: Final = Formula(

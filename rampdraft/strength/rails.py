@@ -28,9 +28,9 @@ from rampdraft.strength.resistance import (
 )
 from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combination, Outcome, Unknown
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, percent
+from rampdraft.words.figures import measure, mm, mpa, newton, newton_metre, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
@@ -97,7 +97,7 @@ class Rails(ArrayRecord):
             rails=ratio.shape[1],
             along=mm(float(self.along_mm[at])),
         )
-        words, what = combination.words[load], f"{self.section.text}{cut}"
+        words, what = combination.words[load], f"{called(self.section.text)}{cut}"
         at_mm = float(self.x_mm[at])
         return Outcome(
             ratio=used,
@@ -279,7 +279,7 @@ def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterato
     section, depth = leaf.rail_section, leaf.rail_section.depth_mm
     drilled = (
         holed(section, hole),
-        say(", less a hole of {hole}", hole=mm(hole)) if hole and section.kind == "box" else "",
+        say(", less a hole of {hole}", hole=measure(hole)) if hole and section.kind == "box" else "",
     )
     notched = leaf.cross_fitting == "half_lap"
     half, crosses = leaf.cross_section.width_mm / 2 + 1e-6, leaf.cross_positions_mm if notched else ()
@@ -291,12 +291,12 @@ def _nets(leaf: Leaf, toe: Toe | None, hole: MM, places_mm: list[MM]) -> Iterato
             left = toe.thickness_mm + (depth - toe.thickness_mm) * rest
             cut = (
                 cut_from_below(section, round(left, 3), closed=toe.closed),
-                _tapered_words(mm(left), section, toe),
+                _tapered_words(measure(left), section, toe),
             )
         if any(abs(at - at_mm) <= half for at in crosses):
             cut = (
                 cut_from_below(section, depth - leaf.half_lap_mm),
-                say(", notched by {depth}", depth=mm(leaf.half_lap_mm)),
+                say(", notched by {depth}", depth=measure(leaf.half_lap_mm)),
             )
         yield min(cut, drilled, key=lambda one: one[0].elastic_modulus_mm3)
 

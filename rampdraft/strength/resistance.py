@@ -14,7 +14,7 @@ from rampdraft.model.section import Section
 from rampdraft.strength.formula import WIDTH, Formula, Symbol
 from rampdraft.strength.utilisation import Basis
 from rampdraft.units import MM, MM2, MPA, Array, N
-from rampdraft.words.figures import mm, mpa, newton
+from rampdraft.words.figures import measure, mpa, newton
 from rampdraft.words.say import say
 
 IMPERFECTION: Final = (0.49, 0.2)
@@ -206,7 +206,7 @@ def timber_shear_strength_mpa(material: Material, basis: Basis, service_class: S
 
 
 SHEAR: Final = Formula(
-    1.5 * Symbol("V", newton) / (K_CR * WIDTH * Symbol("h", mm)), mpa, "EN 1995-1-1, 6.1.7"
+    1.5 * Symbol("V", newton) / (K_CR * WIDTH * Symbol("h", measure)), mpa, "EN 1995-1-1, 6.1.7"
 )
 """The greatest shear stress of a rectangle, b wide and h deep."""
 

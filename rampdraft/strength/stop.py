@@ -20,16 +20,16 @@ from rampdraft.strength.joining import Seam, pin_bearing_n, pin_shear_n, seam, u
 from rampdraft.strength.resistance import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown, worst_last
 from rampdraft.units import MM, Array, ArrayRecord, N
-from rampdraft.words.figures import mm, mm2, mpa, newton, newton_metre, newton_mm, percent
+from rampdraft.words.figures import measure, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
-_LENGTH: Final = Symbol("l", mm)
-LEVER: Final = Formula(M / Symbol("e", mm), newton)
+_LENGTH: Final = Symbol("l", measure)
+LEVER: Final = Formula(M / Symbol("e", measure), newton)
 BEARING: Final = Formula(F / (Symbol("A", mm2) * STRENGTH), percent)
 """Half of a butting face bears: that farther from the hinge centre."""
 WELD: Final = Formula(F / (2 * _LENGTH), newton_mm)
-WELD_TURNED: Final = Formula(6 * F * Symbol("off", mm) / (2 * _LENGTH**2), newton_mm)
+WELD_TURNED: Final = Formula(6 * F * Symbol("off", measure) / (2 * _LENGTH**2), newton_mm)
 """Two lines of weld of length l under a force that stands off their middle, elastically."""
 
 
@@ -105,7 +105,7 @@ class Stops(ArrayRecord):
         bearing = (
             say("bar at the hinge line")
             if self.lap
-            else say("half of the face of {section}", section=section.text)
+            else say("half of the face of {section}", section=called(section.text))
         )
         return Outcome(
             ratio=max(used.value, joined, crowded),
@@ -257,8 +257,8 @@ def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worke
         f"N = {force.numbers} = {force.result}",
         say(
             "{section}, pinned at both ends, at its longest, {length}: Nb,Rd = {resistance}",
-            section=section.text,
-            length=mm(length),
+            section=called(section.text),
+            length=measure(length),
             resistance=newton(used.of[1]),
         ),
         used.short,
@@ -303,9 +303,9 @@ def _foot_lines(words: str, force: N, out: float, modulus: Worked, bent: Worked)
             "{load}: N = {force} spread evenly over {side} square",
             load=words,
             force=newton(force),
-            side=mm(side),
+            side=measure(side),
         ),
-        say("the plate stands out {out}: M = {moment}", out=mm(out), moment=newton_metre(bent.of[0])),
+        say("the plate stands out {out}: M = {moment}", out=measure(out), moment=newton_metre(bent.of[0])),
         f"W = {modulus.numbers} = {modulus.result}",
         say("{formula} with a strength of {strength}", formula=bent.short, strength=mpa(bent.of[2])),
     )

@@ -34,9 +34,9 @@ from rampdraft.strength.utilisation import (
     Unknown,
 )
 from rampdraft.units import MM, Array, ArrayRecord
-from rampdraft.words.figures import mm, newton, newton_mm
+from rampdraft.words.figures import measure, newton, newton_mm
 from rampdraft.words.prose import prose
-from rampdraft.words.say import named, say
+from rampdraft.words.say import called, named, say
 
 _CROSS: Final = {
     "timber": "EN 1995-1-1, 6.1.6",
@@ -46,7 +46,7 @@ _CROSS: Final = {
 _SHARED: Final = "as a beam on rails that sink, {length} from the first to the last"
 _HALF_WAY: Final = "half way along {length}"
 _HANGS: Final = "The bridge plate meets nothing of the inner leaf at one of the sites: it hangs."
-END: Final = Formula(Symbol("V", newton) / (2 * Symbol("h", mm)), newton_mm)
+END: Final = Formula(Symbol("V", newton) / (2 * Symbol("h", measure)), newton_mm)
 """What a mm of weld at the end of a cross member bears, along both of its sides."""
 _ACROSS_GRAIN: Final = (1 / 30) ** 0.25
 """Fourth root of the stiffness of softwood across the grain over that along it: EN 338, E90 = E0 / 30 (from
@@ -159,7 +159,7 @@ class Boards(ArrayRecord):
         if not self.sheared_mm.size:
             of = say(
                 "strength of {material}, welded" if self.welded else "strength of {material}",
-                material=material.name,
+                material=called(material.name),
             )
             return Outcome(
                 ratio=bent.value,
@@ -175,7 +175,9 @@ class Boards(ArrayRecord):
         shear = combination.words[sheared_load], stress, used
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(slat_lines, *told, say("strength of {material}", material=material.name), shear),
+            worked=prose(
+                slat_lines, *told, say("strength of {material}", material=called(material.name)), shear
+            ),
             clause="EN 1995-1-1, 6.1.6, 6.1.7",
             load=worst.load if bent.value >= used else sheared_load,
         )

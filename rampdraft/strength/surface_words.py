@@ -5,9 +5,9 @@ from rampdraft.strength.formula import Worked, factor, mm3
 from rampdraft.strength.joining import Seam
 from rampdraft.strength.patches import Worst
 from rampdraft.strength.utilisation import worst_last
-from rampdraft.words.figures import mm, mpa, newton, newton_metre, percent
+from rampdraft.words.figures import measure, mpa, newton, newton_metre, percent
 from rampdraft.words.prose import Lines
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 
 def slat_lines(
@@ -25,8 +25,8 @@ def slat_lines(
             "{load}: {force} on a slat over {across}, {place}",
             load=words,
             force=newton(worst.force_n),
-            across=mm(worst.across_mm),
-            place=worst.place.format(length=mm(worst.place_mm)),
+            across=measure(worst.across_mm),
+            place=worst.place.format(length=measure(worst.place_mm)),
         ),
         say(
             "M = {moment} with {factor} x {force}",
@@ -63,14 +63,14 @@ def plate_lines(words: str, worst: Worst, gamma_q: float, modulus: Worked, bent:
             "{load}: {force} {place}, at the side",
             load=words,
             force=force,
-            place=worst.place.format(length=mm(worst.place_mm)),
+            place=worst.place.format(length=measure(worst.place_mm)),
         ),
         say(
             "M = {moment} with {factor} x {force}, over {wide}",
             moment=newton_metre(bent.of[0]),
             factor=factor(gamma_q),
             force=force,
-            wide=mm(worst.wide_mm),
+            wide=measure(worst.wide_mm),
         ),
         say(
             "W = {numbers} = {result}; strength = {strength}",
@@ -97,8 +97,8 @@ def cross_lines(
             "{load}: {force} over {across}, in a bay of {bay}",
             load=words,
             force=force,
-            across=mm(worst.across_mm),
-            bay=mm(worst.place_mm),
+            across=measure(worst.across_mm),
+            bay=measure(worst.place_mm),
         ),
         say(
             "M = {moment} with {factor} x {force}",
@@ -109,7 +109,7 @@ def cross_lines(
         say(
             "W = {modulus}, {section}; strength = {strength}",
             modulus=mm3(bent.of[1]),
-            section=section.text,
+            section=called(section.text),
             strength=mpa(bent.of[2]),
         ),
         bent.short,

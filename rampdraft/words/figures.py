@@ -7,6 +7,7 @@ sign, another minus, other units.
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -76,11 +77,13 @@ def digits_that_part(value: float, limit: float, least: int) -> int:
 
 
 def exact(value: float, unit: str = "", style: Style | None = None) -> str:
-    """Return a value with its unit, to ten digits: as it was given."""
+    """Return a value with its unit, to ten digits: as it was given. In another unit than that it was given in
+    there is no exact one: there it has four decimals.
+    """
     style = style or manner().style
     shown = style.unit(unit)
     if shown is not None:
-        value, unit = value * shown.times, shown.name
+        return _with(number(value * shown.times, 4, style), shown.name)
     return _with(style.written(f"{value:.10g}"), unit)
 
 
@@ -105,6 +108,15 @@ def size(value: MM, style: Style | None = None) -> str:
     """Return a length as the workshop writes it: in mm without the unit, `6.6`; in another unit with it."""
     style = style or manner().style
     return figure(value, "mm", 2, style) if style.unit("mm") else style.written(f"{value:g}")
+
+
+def measure(value: MM) -> str:
+    """Return a length that is reckoned with: `398.5 mm`, `15.689 in`; with the parts of a rule whoever
+    reckons it again would come to something else.
+    """
+    style = manner().style
+    units = tuple((of, replace(shown, parts=0)) for of, shown in style.units)
+    return figure(value, "mm", 1, replace(style, units=units) if units else style)
 
 
 def kg(value: KG, style: Style | None = None) -> str:
@@ -170,7 +182,7 @@ def quotient(name: str, above: tuple[str, MM], below: tuple[str, MM]) -> tuple[s
     ratio = above[1] / below[1]
     return (
         f"{name} = {above[0]} / {below[0]}",
-        f"= {mm(above[1])} / {mm(below[1])} = {number(ratio, 4)}",
+        f"= {measure(above[1])} / {measure(below[1])} = {number(ratio, 4)}",
         f"= {gradient(ratio)}",
     )
 

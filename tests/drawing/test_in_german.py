@@ -11,24 +11,26 @@ import rampdraft.words.say as saying
 from rampdraft.drawing.ink import Ink, Label, Path
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
-from rampdraft.files.samples import sample_paths
+from rampdraft.files.samples import sample_paths, samples_folder
 from rampdraft.words.manner import manner_of, speaking
 
 SAMPLES = [path for path in sample_paths() if path.stem in ("barn-stage", "library-trailer")]
 TYPED = ("name", "site", "rails", "slats", "say", "cross_members", "fittings")
+RULES = "".join(path.read_text(encoding="utf-8") for path in samples_folder().glob("rules/*.toml"))
+"""Rules that the samples bring with them: nobody translates what a user's own rules say."""
 BY_TEXTS = ("dimension", "centre")
 """Pens of arrows and leaders, which stand where their words have room."""
 
 
 class Noted(dict[str, str]):
-    """Sentences that note which of them there is none of."""
+    """Sentences that note which of them there is none of; one in brackets is a meaning of the one before."""
 
     def __init__(self, sentences: dict[str, str]) -> None:
         super().__init__(sentences)
         self.said, self.missed = set(sentences.values()), set[str]()
 
-    def get(self, key: str, default: str) -> str:
-        if key not in self and key not in self.said:
+    def get(self, key: str, default: str = "") -> str:  # pyright: ignore[reportIncompatibleMethodOverride]
+        if key not in self and key not in self.said and not key.endswith("]"):
             self.missed.add(key)
         return super().get(key, default)
 
@@ -56,7 +58,9 @@ def typed_in(value: object, name: str = "") -> Iterator[str]:
 
 
 def sources(evaluation: Evaluation) -> set[str]:
-    return {check.source.title for check in evaluation.checks}
+    """Return what rules are called, which somebody typed too, and where they are published."""
+    found = [check.source for check in evaluation.checks]
+    return {text for one in found for text in (one.title, one.publication)}
 
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)
@@ -88,16 +92,18 @@ def words(marks: tuple[Ink, ...]) -> list[str]:
 
 def test_nothing_said_is_missed(both: Both) -> None:
     assert len(both.german) > 100
-    assert both.missed <= both.typed
+    assert not {one for one in both.missed - both.typed if one not in RULES}
 
 
 def test_no_label_stays_english(both: Both) -> None:
-    """A label that is the same in both languages holds only figures, numbers of parts and what people
-    typed.
+    """A label that is the same in both languages holds only figures, numbers of parts, what people typed and
+    words that both have.
     """
+    german = saying.sentences("de")
     for name, marks in both.english.items():
         for text in set(words(marks)) & set(words(both.german[name])):
-            assert not re.search(r"[a-z]{3}", without(text, both.typed)), (name, text)
+            if german.get(text) != text:
+                assert not re.search(r"[a-z]{3}", without(text, both.typed)), (name, text)
 
 
 def test_the_same_is_drawn(both: Both) -> None:

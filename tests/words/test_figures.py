@@ -6,7 +6,7 @@ from ramps import all_sloping, base_design, checks, rule_set, with_leaves
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.checks.rules.sets import builtin_rule_sets
 from rampdraft.words import figures
-from rampdraft.words.manner import INCHES, PLAIN, PRINTED, Shown, Style
+from rampdraft.words.manner import INCHES, PLAIN, PRINTED, Shown, Style, manner_of, speaking
 
 
 def test_gradient_is_written_three_ways() -> None:
@@ -139,3 +139,11 @@ def test_the_workshop_writes_mm_without_their_name() -> None:
     assert figures.size(6.6) == "6.6"
     assert figures.size(6.6, Style(decimal=",")) == "6,6"
     assert figures.size(6.35, Style(minus="−", units=INCHES)) == "0.25 in"
+
+
+def test_a_length_that_is_reckoned_with_is_no_fraction() -> None:
+    """3 mm are 0.118 in; on a rule 1/8 in, which is 3.175 mm."""
+    assert figures.measure(3.0) == "3 mm"
+    with speaking(manner_of("en", "in")):
+        assert figures.mm(3.0) == "1/8 in"
+        assert figures.measure(3.0) == "0.118 in"

@@ -23,6 +23,8 @@ EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
 WIDER_EM: Final = 10
 """Of one that says in words what its value is left to."""
+LABEL_EM: Final = 8.2
+"""Beside such an editor; a label with a longer word, as German has them, has its value below it."""
 
 
 class Field(QWidget):
@@ -74,6 +76,9 @@ class Field(QWidget):
         grid = make(QGridLayout, self, horizontalSpacing=6, verticalSpacing=2)
         grid.setContentsMargins(0, 2, 0, 2)
         grid.addWidget(letter, 0, 0)
+        longest = max(map(self.fontMetrics().horizontalAdvance, label_text.split()), default=0)
+        editor_em = EDITOR_EM if self.editor.usual is None else WIDER_EM
+        narrow = narrow or longest > (LABEL_EM + EDITOR_EM - editor_em) * em
         single = isinstance(self.record, Dim) and not self._info.many
         if (single or isinstance(self.record, Switch)) and not narrow:
             grid.addWidget(name, 0, 1)
@@ -81,7 +86,7 @@ class Field(QWidget):
             unit = make(QLabel, unit_text, self, role="quiet")
             unit.setFixedWidth(max(int(3 * em), unit.sizeHint().width()))
             grid.addWidget(unit, 0, 3)
-            widget.setFixedWidth((EDITOR_EM if self.editor.usual is None else WIDER_EM) * em)
+            widget.setFixedWidth(editor_em * em)
         else:
             name.setText(f"{label_text}, {unit_text}" if unit_text else label_text)
             grid.addWidget(name, 0, 1, 1, 3)

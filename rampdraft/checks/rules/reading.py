@@ -34,6 +34,7 @@ from rampdraft.files.toml_lines import KeyPath, parse_toml
 from rampdraft.model.design import SiteKind
 from rampdraft.model.fields.values import did_you_mean, shown
 from rampdraft.units import G_M_S2
+from rampdraft.words.say import say
 
 VERSION: Final = 1
 """Of the rule file's form."""
@@ -76,7 +77,7 @@ def parse_rule_set(text: str, name: str) -> RuleSet:
     reader = _RuleReader(parsed)
     rule_set = reader.rule_set(parsed.data)
     if reader.problems or rule_set is None:
-        raise FileError(f"{name} cannot be used as a rule file.", reader.problems)
+        raise FileError(say("{name} cannot be used as a rule file.", name=name), reader.problems)
     return rule_set
 
 
@@ -123,9 +124,12 @@ class _RuleReader(TableReader):
 
     def _version(self, data: dict[str, Any]) -> None:
         version = self.number(data, ("version",))
-        way_out, later = "use a newer version of the program", f"is later than this program reads, {VERSION}"
+        way_out, later = (
+            say("use a newer version of the program"),
+            say("is later than this program reads, {version}", version=VERSION),
+        )
         self.must(version <= VERSION, ("version",), later, version, way_out)
-        self.must(version == VERSION, ("version",), f"must be {VERSION}", version)
+        self.must(version == VERSION, ("version",), say("must be {version}", version=VERSION), version)
 
     def _limit(self, row: dict[str, Any], at: KeyPath) -> Limit | None:
         self.known(at, row, *_LIMIT_KEYS)
@@ -135,14 +139,16 @@ class _RuleReader(TableReader):
             unit = self._unit(row, at, quantity)
             for key in ("by", "steps", "reliefs"):
                 numbered = key not in row or quantity.unit not in ("none", "yes/no", "share")
-                self.must(numbered, (*at, key), f"has no meaning for '{name}', which is no number")
+                self.must(
+                    numbered, (*at, key), say("has no meaning for '{name}', which is no number", name=name)
+                )
             by, steps = self._steps(row, at, quantity, unit)
             limit, told = self._value(row, at, quantity, unit, tabled=bool(steps))
             kerb = self.number(row, (*at, "kerb_mm"), low=0) if "kerb_mm" in row else None
             self.must(
                 kerb is None or isinstance(quantity, SiteQuantity),
                 (*at, "kerb_mm"),
-                f"has no meaning for '{name}', which is no quantity of a site",
+                say("has no meaning for '{name}', which is no quantity of a site", name=name),
                 kerb,
             )
             when, reliefs = self._when(row, at, quantity), self._reliefs(row, at, quantity, unit)
@@ -150,7 +156,7 @@ class _RuleReader(TableReader):
             self.must(
                 kerb is not None or "floor_above_kerb" not in numbers,
                 (*at, "kerb_mm"),
-                "is missing: floor_above_kerb needs the height of the reference kerb",
+                say("is missing: floor_above_kerb needs the height of the reference kerb"),
             )
             return Limit(
                 id=self.slug(row, (*at, "id")),
@@ -179,7 +185,10 @@ class _RuleReader(TableReader):
         path, worst = (*at, "worst_only"), self.flag(row, (*at, "worst_only"))
         sited = isinstance(quantity, SiteQuantity) and "steps" not in row
         self.must(
-            sited or not worst, path, "needs one limit for a quantity of a site", way_out="leave it out"
+            sited or not worst,
+            path,
+            say("needs one limit for a quantity of a site"),
+            way_out=say("leave it out"),
         )
         return worst
 
@@ -190,8 +199,8 @@ class _RuleReader(TableReader):
         self.must(
             isinstance(quantity, LoadQuantity),
             path,
-            "has no meaning for this quantity, which is measured without a load",
-            way_out="leave it out",
+            say("has no meaning for this quantity, which is measured without a load"),
+            way_out=say("leave it out"),
         )
         table = self.table(row, path)
         self.known(
@@ -207,14 +216,14 @@ class _RuleReader(TableReader):
             "times_rated",
         )
         kinds = [key for key in ("mass", "force_kn", "kn_per_metre", "times_rated") if key in table]
-        self.must(len(kinds) == 1, path, "must say one of mass, force_kn, kn_per_metre and times_rated")
+        self.must(len(kinds) == 1, path, say("must say one of mass, force_kn, kn_per_metre and times_rated"))
         (kind,) = kinds
         amount = self.number(table, (*path, kind), low=0)
-        self.must(amount, (*path, kind), "must be more than 0", amount)
+        self.must(amount, (*path, kind), say("must be more than 0"), amount)
         if kind in ("kn_per_metre", "times_rated"):
             for key in ("unit", "across_mm", "along_mm", "anywhere"):
-                rule = f"has no meaning beside {kind}"
-                self.must(key not in table, (*path, key), rule, way_out="leave it out")
+                rule = say("has no meaning beside {kind}", kind=kind)
+                self.must(key not in table, (*path, key), rule, way_out=say("leave it out"))
             return RuleLoad(n_mm=amount) if kind == "kn_per_metre" else RuleLoad(times_rated=amount)
         unit = self.choice(table, (*path, "unit"), FACTORS["kg"]) if "unit" in table else "kg"
         force = to_base(amount, unit, "kg") * G_M_S2 if kind == "mass" else 1000 * amount
@@ -223,9 +232,9 @@ class _RuleReader(TableReader):
             for key in ("across_mm", "along_mm")
         )
         both = bool(across) == bool(along)
-        self.must(both, path, "must give both across_mm and along_mm of its patch, or neither")
+        self.must(both, path, say("must give both across_mm and along_mm of its patch, or neither"))
         anywhere = self.flag(table, (*path, "anywhere"))
-        self.must(across or not anywhere, (*path, "anywhere"), "needs the patch: across_mm and along_mm")
+        self.must(across or not anywhere, (*path, "anywhere"), say("needs the patch: across_mm and along_mm"))
         return RuleLoad(force_n=force, across_mm=across, along_mm=along, anywhere=anywhere)
 
     def _unit(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> str:
@@ -233,8 +242,8 @@ class _RuleReader(TableReader):
         if "unit" not in row and quantity.unit in allowed:
             return quantity.unit
         if allowed in ((), ("",)):
-            idle, unit = "has no meaning for this quantity", row.get("unit")
-            self.must("unit" not in row, (*at, "unit"), idle, unit, "leave it out")
+            idle, unit = say("has no meaning for this quantity"), row.get("unit")
+            self.must("unit" not in row, (*at, "unit"), idle, unit, say("leave it out"))
             return ""
         return self.choice(row, (*at, "unit"), allowed)
 
@@ -243,12 +252,16 @@ class _RuleReader(TableReader):
     ) -> tuple[float | None, Bound]:
         worded = isinstance(quantity, UnknownQuantity) or quantity.unit == "share"
         if worded or tabled:
-            way_out = "write it in words" if worded else "it stands in steps"
-            self.must("limit" not in row, (*at, "limit"), "has no meaning here", row.get("limit"), way_out)
+            way_out = say("write it in words") if worded else say("it stands in steps")
+            self.must(
+                "limit" not in row, (*at, "limit"), say("has no meaning here"), row.get("limit"), way_out
+            )
             return None, Bound(self.text(row, (*at, "words"), "" if tabled else None))
         path = (*at, "limit")
         if quantity.unit == "yes/no":
-            self.must(isinstance(row.get("limit"), bool), path, "must be true or false", row.get("limit"))
+            self.must(
+                isinstance(row.get("limit"), bool), path, say("must be true or false"), row.get("limit")
+            )
             limit = base = float(row["limit"])
         else:
             limit = self._limit_number(row, path, quantity, unit)
@@ -261,7 +274,7 @@ class _RuleReader(TableReader):
     def _limit_number(self, row: dict[str, Any], path: KeyPath, quantity: Quantity, unit: str) -> float:
         limit = self.number(row, path, low=0)
         slope = limit >= _LEAST_GRADIENT and (unit != "deg" or limit < 90)
-        rule = f"must be at least {_LEAST_GRADIENT:g} and, in degrees, less than 90"
+        rule = say("must be at least {least:g} and, in degrees, less than 90", least=_LEAST_GRADIENT)
         self.must(slope or quantity.unit != "gradient", path, rule, limit)
         return limit
 
@@ -272,7 +285,7 @@ class _RuleReader(TableReader):
             return "at least" if quantity.unit == "factor" else "at most"
         sense: Sense = self.choice(row, (*at, "sense"), get_args(Sense))  # pyright: ignore[reportAssignmentType]
         fits = sense == "is" or quantity.unit != "yes/no"
-        self.must(fits, (*at, "sense"), "must be 'is' for a quantity that is yes or no", sense)
+        self.must(fits, (*at, "sense"), say("must be 'is' for a quantity that is yes or no"), sense)
         return sense
 
     def _steps(
@@ -291,10 +304,12 @@ class _RuleReader(TableReader):
             if "up_to" in one:
                 up_to = to_base(self.number(one, (*path, "up_to")), by_unit, "mm")
                 rises = not steps or steps[-1].up_to is None or up_to > steps[-1].up_to
-                self.must(rises, (*path, "up_to"), "must be more than in the step before", one["up_to"])
+                self.must(rises, (*path, "up_to"), say("must be more than in the step before"), one["up_to"])
             last = place + 1 == len(rows)
             self.must(
-                last or up_to is not None, (*path, "up_to"), "is missing; only the last step may go without"
+                last or up_to is not None,
+                (*path, "up_to"),
+                say("is missing; only the last step may go without"),
             )
             limit = self._limit_number(one, (*path, "limit"), quantity, unit)
             steps.append(
@@ -334,14 +349,14 @@ class _RuleReader(TableReader):
         number = self._plain_number(table, (*at, "number"), quantity)
         unit = self.choice(table, (*at, unit_key), FACTORS["mm"]) if unit_key in table else "mm"
         bounds = {key: to_base(self.number(table, (*at, key)), unit, "mm") for key in _BOUNDS if key in table}
-        self.must(bounds, at, f"says no bound: one of {', '.join(_BOUNDS)}")
+        self.must(bounds, at, say("says no bound: one of {bounds}", bounds=", ".join(_BOUNDS)))
         return Condition(number=number, **bounds)
 
     def _plain_number(self, table: dict[str, Any], path: KeyPath, quantity: Quantity) -> str:
         name = self.choice(table, path, NUMBERS)
         judged = isinstance(quantity, SiteQuantity) or NUMBERS[name].of_ramp
-        rule = f"'{name}' is a number of each site, and the quantity belongs to the whole ramp"
-        self.must(judged, path, rule, name, "use ramp_length")
+        rule = say("'{name}' is a number of each site, and the quantity belongs to the whole ramp", name=name)
+        self.must(judged, path, rule, name, say("use ramp_length"))
         return name
 
     def _sites(self, row: dict[str, Any], at: KeyPath, quantity: Quantity) -> tuple[SiteKind, ...]:
@@ -349,19 +364,21 @@ class _RuleReader(TableReader):
         if "sites" not in row:
             return () if "kerb_mm" in row else kinds
         path = (*at, "sites")
-        rule = "has no meaning for a quantity of the whole ramp"
-        self.must(isinstance(quantity, SiteQuantity), path, rule, way_out="leave it out")
+        rule = say("has no meaning for a quantity of the whole ramp")
+        self.must(isinstance(quantity, SiteQuantity), path, rule, way_out=say("leave it out"))
         words: Any = row["sites"]
-        self.must(isinstance(words, list), path, f"must be a list of {', '.join(kinds)}", words)
+        self.must(
+            isinstance(words, list), path, say("must be a list of {kinds}", kinds=", ".join(kinds)), words
+        )
         self.must(
             words or "kerb_mm" in row,
             path,
-            "must name at least one kind of site",
-            way_out=f"use one of: {', '.join(kinds)}",
+            say("must name at least one kind of site"),
+            way_out=say("use one of: {words}", words=", ".join(kinds)),
         )
         for place, word in enumerate(words):
             way_out = did_you_mean(shown(word), kinds)
-            self.must(word in kinds, (*path, place), "is no kind of site", word, way_out)
+            self.must(word in kinds, (*path, place), say("is no kind of site"), word, way_out)
         return tuple(words)
 
     def _unique(self, rows: list[dict[str, Any]]) -> None:
@@ -369,5 +386,7 @@ class _RuleReader(TableReader):
         for place, row in enumerate(rows):
             name = row.get("id")
             if name is not None and name in seen:
-                self.wrong(("limit", place, "id"), "stands twice", name, "give each limit its own id")
+                self.wrong(
+                    ("limit", place, "id"), say("stands twice"), name, say("give each limit its own id")
+                )
             seen.append(name)

@@ -13,6 +13,7 @@ from rampdraft.files.rule_files import is_own, refusal
 from rampdraft.files.text_file import read_text
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import did_you_mean
+from rampdraft.words.say import say
 
 __all__ = ["Limit", "RuleSet", "builtin_rule_sets", "floor", "load_rule_set", "rule_sets_for", "with_floor"]
 
@@ -52,9 +53,9 @@ def load_rule_set(path: Path) -> RuleSet:
     rule_set = parse_rule_set(text, path.name)
     taken = {_OWN_KEY, floor().key, *(one.key for one in builtin_rule_sets())}
     if rule_set.key in taken:
-        rule, way_out = "is the key of a rule set of the program", "choose another key"
+        rule, way_out = say("is the key of a rule set of the program"), say("choose another key")
         problem = Problem(key="key", value=repr(rule_set.key), rule=rule, way_out=way_out)
-        raise FileError(f"{path.name} cannot be used as a rule file.", (problem,))
+        raise FileError(say("{name} cannot be used as a rule file.", name=path.name), (problem,))
     return replace(rule_set, text=text)
 
 
@@ -75,11 +76,14 @@ def rule_sets_for(design: Design, folder: Path | None) -> tuple[RuleSet, ...]:
         elif is_own(name):
             rule_set = _own_rule_set(name, folder, place)
         else:
-            way_out = f"{did_you_mean(name, builtin)} or name your own file, ending in .toml"
-            raise _unusable(name, place, "is no rule set of the program", way_out)
+            way_out = say("{near} or name your own file, ending in .toml", near=did_you_mean(name, builtin))
+            raise _unusable(name, place, say("is no rule set of the program"), way_out)
         if chosen.setdefault(rule_set.key, rule_set) != rule_set:
             raise _unusable(
-                name, place, f"has the key '{rule_set.key}' of another file", "give each file its own key"
+                name,
+                place,
+                say("has the key '{key}' of another file", key=rule_set.key),
+                say("give each file its own key"),
             )
     return tuple(chosen.values())
 
@@ -102,4 +106,4 @@ def _own_rule_set(name: str, folder: Path | None, place: int) -> RuleSet:
 
 def _unusable(name: str, place: int, rule: str, way_out: str) -> FileError:
     problem = Problem(key=f"use.rule_sets[{place}]", value=repr(name), rule=rule, way_out=way_out)
-    return FileError(f"The rule set {name!r} {rule}.", (problem,))
+    return FileError(say("The rule set {name!r} {rule}.", name=name, rule=rule), (problem,))

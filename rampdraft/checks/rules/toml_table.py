@@ -78,66 +78,79 @@ class TableReader:
         """Note every key of a table that is not allowed, with the nearest that is."""
         unknown = [key for key in table if key not in allowed]
         for key in unknown[:MOST_TOLD]:
-            self.wrong((*at, key), "is no key of a rule file", None, did_you_mean(key, allowed))
+            self.wrong((*at, key), say("is no key of a rule file"), None, did_you_mean(key, allowed))
         if len(unknown) > MOST_TOLD:
             more = len(unknown) - MOST_TOLD
-            self.wrong((*at, unknown[MOST_TOLD]), f"and {more - 1} more are none of a rule file either")
+            self.wrong(
+                (*at, unknown[MOST_TOLD]),
+                say("and {more} more are none of a rule file either", more=more - 1),
+            )
 
     def tables(self, table: dict[str, Any], path: KeyPath) -> list[dict[str, Any]]:
         """Return a list of tables, or nothing, noted, where it is none."""
         rows: Any = table.get(str(path[-1]))
         if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):  # pyright: ignore[reportUnknownVariableType]
-            self.wrong(path, "must be a list of tables, at least one", rows)  # pyright: ignore[reportUnknownArgumentType]
+            self.wrong(path, say("must be a list of tables, at least one"), rows)  # pyright: ignore[reportUnknownArgumentType]
             return []
         if len(rows) > _MOST:  # pyright: ignore[reportUnknownArgumentType]
-            self.wrong(path, f"must hold no more than {_MOST}")
+            self.wrong(path, say("must hold no more than {most}", most=_MOST))
             return []
         return rows  # pyright: ignore[reportUnknownVariableType]
 
     def table(self, table: dict[str, Any], path: KeyPath) -> dict[str, Any]:
         """Return a table."""
         value: Any = table[str(path[-1])]
-        self.must(isinstance(value, dict), path, "must be a table", value)
+        self.must(isinstance(value, dict), path, say("must be a table"), value)
         return value
 
     def text(self, table: dict[str, Any], path: KeyPath, default: str | None = None) -> str:
         """Return one line of text; `default` where the key is missing, if there is one."""
         value: Any = table.get(str(path[-1]), default)
-        self.must(value is not None, path, "is missing")
+        self.must(value is not None, path, say("is missing"))
         right = isinstance(value, str) and len(value) <= _LONGEST and (default is not None or value.strip())
-        self.must(right, path, f"must be text, not empty, of at most {_LONGEST} characters", value)
-        self.must(value.isprintable(), path, "must be one line without control characters", value)
+        self.must(
+            right,
+            path,
+            say("must be text, not empty, of at most {longest} characters", longest=_LONGEST),
+            value,
+        )
+        self.must(value.isprintable(), path, say("must be one line without control characters"), value)
         return value
 
     def slug(self, table: dict[str, Any], path: KeyPath) -> str:
         """Return a key for ids: small letters, digits and hyphens."""
         value = self.text(table, path)
         right = _KEY.fullmatch(value) is not None and len(value) <= 60
-        self.must(right, path, "must be small letters, digits and hyphens, at most 60", value)
+        self.must(right, path, say("must be small letters, digits and hyphens, at most 60"), value)
         return value
 
     def flag(self, table: dict[str, Any], path: KeyPath) -> bool:
         """Return yes or no, no where the key is missing."""
         value: Any = table.get(str(path[-1]), False)
-        self.must(isinstance(value, bool), path, "must be true or false", value)
+        self.must(isinstance(value, bool), path, say("must be true or false"), value)
         return value
 
     def choice(self, table: dict[str, Any], path: KeyPath, allowed: Iterable[str]) -> str:
         """Return one word of those allowed."""
         value, words = self.text(table, path), tuple(allowed)
         if value not in words:
-            raise self.wrong(path, "is not among what is allowed", value, did_you_mean(value, words))
+            raise self.wrong(path, say("is not among what is allowed"), value, did_you_mean(value, words))
         return value
 
     def number(self, table: dict[str, Any], path: KeyPath, low: float = -_GREATEST) -> float:
         """Return a finite number."""
         value: Any = table.get(str(path[-1]))
-        self.must(value is not None, path, "is missing")
+        self.must(value is not None, path, say("is missing"))
         if isinstance(value, bool) or not isinstance(value, int | float):
-            way_out = "write it without quotes" if isinstance(value, str) else ""
-            raise self.wrong(path, "must be a number", value, way_out)
+            way_out = say("write it without quotes") if isinstance(value, str) else ""
+            raise self.wrong(path, say("must be a number"), value, way_out)
         # Neither a NaN nor an infinity is within.
-        self.must(low <= value <= _GREATEST, path, f"must be from {low:.0f} to {_GREATEST:.0f}", value)
+        self.must(
+            low <= value <= _GREATEST,
+            path,
+            say("must be from {low:.0f} to {greatest:.0f}", low=low, greatest=_GREATEST),
+            value,
+        )
         return float(value)
 
     def must(self, holds: object, path: KeyPath, rule: str, value: object = None, way_out: str = "") -> None:

@@ -209,25 +209,7 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
     if not pairs:
         return
     if len({outer for _, outer in pairs}) < len(pairs) or len(pairs) < len(design.outer_leaf.rail_lanes_mm):
-        if follows(design, lanes := "outer_leaf.rail_lanes_mm"):
-            yield wrong(
-                design,
-                key,
-                say(
-                    "puts knuckles where they do not pair one to one with those of the inner leaf: each joint"
-                    " pin needs a knuckle of both"
-                ),
-                say("shorten the knuckles"),
-            )
-            return
-        yield wrong(
-            design,
-            lanes,
-            say(
-                "do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"
-            ),
-            say("give a rail of the outer leaf beside each of the inner leaf"),
-        )
+        yield _unpaired(design)
         return
     nearest = min(abs(outer - inner) for inner, outer in pairs)
     if nearest < hinge.knuckle_length_mm + hinge.side_gap_mm - TOUCH_MM:
@@ -256,6 +238,29 @@ def joint_lanes(design: Design) -> Iterator[Problem]:
                 say("is wider than its lane: {crowded}", crowded=crowded),
                 say("shorten the knuckles or move the rail lanes apart"),
             )
+
+
+def _unpaired(design: Design) -> Problem:
+    """Return what is wrong where knuckles of the outer leaf have no partner; of lanes that follow, their
+    length is told of.
+    """
+    lanes = "outer_leaf.rail_lanes_mm"
+    if follows(design, lanes):
+        return wrong(
+            design,
+            "joint.knuckle_length_mm",
+            say(
+                "puts knuckles where they do not pair one to one with those of the inner leaf: each joint pin"
+                " needs a knuckle of both"
+            ),
+            say("shorten the knuckles"),
+        )
+    return wrong(
+        design,
+        lanes,
+        say("do not pair one to one with those of the inner leaf: each joint pin needs a knuckle of both"),
+        say("give a rail of the outer leaf beside each of the inner leaf"),
+    )
 
 
 def _crowded(leaf: Leaf, length: MM, words: str) -> str:
