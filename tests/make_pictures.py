@@ -1,5 +1,5 @@
 """Draws the pictures of the pages again: `python tests/make_pictures.py` writes samples/*.svg,
-docs/solid.svg and docs/window.png.
+docs/solid.svg, docs/moving.svg and docs/window.png.
 """
 
 import os
@@ -9,6 +9,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 sys.path.insert(0, str(ROOT))
+
+from moving_picture import moving_svg  # noqa: E402
 
 from rampdraft.drawing.ink import Picture  # noqa: E402
 from rampdraft.drawing.side import side_view  # noqa: E402
@@ -22,6 +24,7 @@ from rampdraft.files.samples import sample_paths, samples_folder  # noqa: E402
 from rampdraft.mechanics.folding.clearance import clashing_at  # noqa: E402
 from rampdraft.mechanics.rolled import AlongSite  # noqa: E402
 from rampdraft.mechanics.rolling.surfaces import Surfaces  # noqa: E402
+from rampdraft.model.fields.paths import with_value  # noqa: E402
 from rampdraft.model.rolling_shape import shape_of  # noqa: E402
 
 
@@ -43,6 +46,11 @@ def solid_picture(evaluation: Evaluation) -> Picture:
     on_it = rider(shape_of(design.use.users[0]), "use.users[1]", along.at(0.4 * site.whole.going_mm))
     stand = Stand(pose=site.pose, drop_mm=site.drop_mm)
     return Solid(evaluation).picture(stand, Camera(), on_it=on_it)
+
+
+def without_bridge(path: Path) -> Evaluation:
+    """Return a sample without its bridge plate, which turns by a law of its own, by contact."""
+    return evaluate(with_value(load_design(path), "bridge.fitted", False), path.parent)
 
 
 def window_picture(sample: Path, target: Path) -> None:
@@ -93,6 +101,7 @@ def main() -> None:
     trailer = samples_folder() / "library-trailer.toml"
     solid = picture_svg(solid_picture(evaluate(load_design(trailer), trailer.parent)), width_mm=160.0)
     (ROOT / "docs" / "solid.svg").write_text(solid, encoding="utf-8")
+    (ROOT / "docs" / "moving.svg").write_text(moving_svg(without_bridge(trailer)), encoding="utf-8")
     window_picture(trailer, ROOT / "docs" / "window.png")
 
 

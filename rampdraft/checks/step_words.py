@@ -23,14 +23,14 @@ def need_words(need: Need) -> str:
 def _onward(need: Need) -> str:
     if need.kind == "pack":
         return say("Nothing fails in any step. Export the workshop pack")
-    title = say(BY_KEY[need.key].title)
+    name = BY_KEY[need.key].name
     if not need.fails:
-        return say("Nothing fails in any step. Go on to {step}", step=title)
+        return say("Nothing fails in any step. Go on to {step}", step=name)
     return say(
         "Nothing fails here. Go on to {step}, where {count} fails"
         if need.fails == 1
         else "Nothing fails here. Go on to {step}, where {count} fail",
-        step=title,
+        step=name,
         count=need.fails,
     )
 

@@ -46,6 +46,11 @@ class Step:
     wants: tuple[str, ...] = ()
     """Paths of rows without which it cannot be judged."""
 
+    @property
+    def name(self) -> str:
+        """Return its title in the language that holds."""
+        return say(self.title, "step")
+
     def has_field(self, path: str) -> bool:
         """Return whether a value matters for the step."""
         bare = re.sub(r"\[(\d+|\*)\]", "", path)

@@ -69,7 +69,7 @@ def _blocked(found: Blocked) -> Iterator[str]:
 
 
 def _group(path: str) -> str:
-    return GROUP_LABELS[path.partition(".")[0]]
+    return say(GROUP_LABELS[path.partition(".")[0]])
 
 
 def _wrapped(text: str) -> list[str]:

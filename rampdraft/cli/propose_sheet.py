@@ -27,7 +27,7 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
         ),
         "",
     ]
-    lines += table([("", *HEADS), *((name, *figures_row(one)) for name, one in chosen)])
+    lines += table([("", *map(say, HEADS)), *((name, *figures_row(one)) for name, one in chosen)])
     lines.append("")
     for name, one in chosen:
         lines += _words(name, one)
@@ -37,14 +37,14 @@ def propose_sheet(survey: Design, found: Proposals) -> str:
             say("Other ramps that pass"),
             *table([(name, *figures_row(one)) for name, one in names[len(chosen) :]]),
         ]
-    return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
+    return "\n".join((*lines, "", *(f"- {say(caution)}" for caution in CAUTIONS))) + "\n"
 
 
 def improve_sheet(found: Improved) -> str:
     """Return what `rampdraft improve` prints where it found a better design."""
-    rows = (("before", found.before), ("after", found.after))
-    lines = table([("", *HEADS), *((name, *figures_row(one)) for name, one in rows)])
-    return "\n".join((*lines, "", *(f"- {caution}" for caution in CAUTIONS))) + "\n"
+    rows = ((say("before"), found.before), (say("after"), found.after))
+    lines = table([("", *map(say, HEADS)), *((name, *figures_row(one)) for name, one in rows)])
+    return "\n".join((*lines, "", *(f"- {say(caution)}" for caution in CAUTIONS))) + "\n"
 
 
 def _count(number: int) -> str:

@@ -29,8 +29,6 @@ _WIDEST: Final = 120
 """Of the line that names a check."""
 _EFFECTS: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
-_INDENT: Final = " " * 14
-"""Beside the longest result."""
 
 
 def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] | None = None) -> str:
@@ -63,7 +61,9 @@ def check_sheet(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]] |
 
 
 def _gradients(evaluation: Evaluation) -> list[str]:
-    rows = [(say("site"), say("deck"), say("inner leaf"), say("outer leaf"), say("whole ramp"), "")]
+    rows: list[tuple[str, ...]] = [
+        (say("site"), say("deck"), say("inner leaf"), say("outer leaf"), say("whole ramp"), "")
+    ]
     for site in evaluation.sites:
         note = "" if site.reaches else say("does not reach the ground")
         if site.reaches and not site.grounds_at_toe:
@@ -240,15 +240,20 @@ def _checks(evaluation: Evaluation, ways: Mapping[str, tuple[WayOut, ...]]) -> l
             if bar is not None
             else ()
         )
-        told = _wrapped((*_figures(check), *why, *_ways(ways.get(check.id))), _INDENT)
+        told = _wrapped((*_figures(check), *why, *_ways(ways.get(check.id))), _indent())
         lines += (*_headline(check), *told)
     return lines
 
 
+def _indent() -> str:
+    """Return what stands before all beside the longest result."""
+    return " " * (4 + max(len(say(result)) for result in Result))
+
+
 def _headline(check: Check) -> list[str]:
     subject = f": {check.subject}" if check.subject else ""
-    words = f"  {say(check.result).ljust(len(_INDENT) - 2)}{check.title}{subject}"
-    return textwrap.wrap(words, _WIDEST, subsequent_indent=f"{_INDENT}  ")
+    words = f"  {say(check.result).ljust(len(_indent()) - 2)}{check.title}{subject}"
+    return textwrap.wrap(words, _WIDEST, subsequent_indent=f"{_indent()}  ")
 
 
 def _figures(check: Check) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """What of some ink lies within a frame, drawn larger elsewhere: an enlarged detail (ISO 128-3)."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rampdraft.drawing.ink import Ink, Path
@@ -44,6 +44,21 @@ class Enlarged:
                     yield replace(part, vertices=moved)
 
 
+def around(boxes: Sequence[Box]) -> Box:
+    """Return the box about boxes."""
+    return (
+        min(box[0] for box in boxes),
+        min(box[1] for box in boxes),
+        max(box[2] for box in boxes),
+        max(box[3] for box in boxes),
+    )
+
+
+def grown(box: Box, by: MM) -> Box:
+    """Return a box that is so much larger on every side."""
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
 def cut(mark: Path, box: Box, sagitta_mm: MM) -> Iterator[Path]:
     """Yield what of a mark lies within a box."""
     points = _points(mark, sagitta_mm)
@@ -62,7 +77,7 @@ def cut(mark: Path, box: Box, sagitta_mm: MM) -> Iterator[Path]:
         return
     run: list[Point] = []
     for a, b in zip(points, points[1:] + (points[:1] if mark.closed else ()), strict=False):
-        part = _within(a, b, box)
+        part = within(a, b, box)
         if part is None:
             continue
         if not run or run[-1] != part[0]:
@@ -87,7 +102,7 @@ def _through(mark: Path, points: list[Point], *, closed: bool) -> Path:
     return replace(mark, vertices=tuple((x, y, 0.0) for x, y in points), closed=closed)
 
 
-def _within(a: Point, b: Point, box: Box) -> tuple[Point, Point] | None:
+def within(a: Point, b: Point, box: Box) -> tuple[Point, Point] | None:
     """Return what of a straight line lies within a box.
 
     Liang and Barsky, A new concept and method for line clipping, 1984.

@@ -3,29 +3,9 @@
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.members.member import Body
 from rampdraft.mechanics.results import SitePose
-from rampdraft.model.design import DeckHinge, Hinge, StopBars, Toe
+from rampdraft.model.design import StopBars, Toe
 from rampdraft.units import MM
 from rampdraft.words.say import say
-
-
-def pin_words(hinge: Hinge) -> str:
-    """Return how thick a hinge's pin is."""
-    return say("pin Ø {diameter}", diameter=mm_text(hinge.pin_diameter_mm))
-
-
-def out_words(hinge: DeckHinge) -> str:
-    """Return where the deck hinge's centre lies from the deck edge."""
-    return say("{out} out, {below} below", out=mm_text(hinge.out_mm), below=mm_text(hinge.below_mm))
-
-
-def level_words(height_mm: MM) -> str:
-    """Return a height over the top of the rails in words."""
-    if not height_mm:
-        return say("at rail top")
-    return say(
-        "{height} above rail top" if height_mm > 0 else "{height} below rail top",
-        height=mm_text(abs(height_mm), 2),
-    )
 
 
 def stop_words(stop: StopBars) -> str:

@@ -7,22 +7,31 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.drawing.callouts import Callout, called_out
+from rampdraft.drawing.clearing import cleared
 from rampdraft.drawing.clip import Box, cut
+from rampdraft.drawing.detail_sizes import (
+    Size,
+    across_sizes,
+    deck_hinge_sizes,
+    guard_sizes,
+    joint_sizes,
+    prop_sizes,
+    sized,
+    toe_sizes,
+)
 from rampdraft.drawing.detail_words import (
     deployed_words,
     latch_words,
-    level_words,
-    out_words,
-    pin_words,
     stop_words,
     taper_words,
 )
-from rampdraft.drawing.ink import Ink, Path, Picture, area
+from rampdraft.drawing.ink import Ink, Label, Path, Picture, area
 from rampdraft.drawing.placing import overlap
 from rampdraft.drawing.section import section_across
-from rampdraft.drawing.side import prop_marks, ramp_marks
+from rampdraft.drawing.side import bracket_marks, prop_marks, ramp_marks
 from rampdraft.drawing.surroundings import carrier_marks, ground_marks
 from rampdraft.drawing.text import mm_text
+from rampdraft.drawing.words_room import room_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.lanes import joint_pairs_mm
@@ -94,13 +103,21 @@ def _about(points: Sequence[Point], beside: MM) -> Box:
 
 
 def _drawn(
-    evaluation: Evaluation, window: _Window, per_mm: MM, roles: Sequence[Role], notes: Iterable[Callout]
+    evaluation: Evaluation,
+    window: _Window,
+    per_mm: MM,
+    roles: Sequence[Role],
+    notes: Iterable[Callout] = (),
+    sizes: Iterable[Size] = (),
 ) -> Picture:
-    """Return a window in its frame, and beside it part numbers and notes."""
+    """Return a window in its frame, and beside it dimensions, part numbers and notes."""
     callouts = (*_parts(evaluation, window, roles), *_welds(evaluation, window, roles), *notes)
-    beside, box = called_out(callouts, window.box, per_mm)
     frame = area(rectangle(*window.box), "thin", "none")
-    return Picture(marks=(*window.ink, frame, *beside), box=box)
+    lines, box = sized(tuple(sizes), window.box, per_mm)
+    picture = cleared(Picture(marks=(*window.ink, frame, *lines), box=box), per_mm)
+    words = [room_of(mark, per_mm) for mark in picture.marks if isinstance(mark, Label)]
+    beside, box = called_out(callouts, picture.box, per_mm, words)
+    return Picture(marks=(*picture.marks, *beside), box=box)
 
 
 def _parts(evaluation: Evaluation, window: _Window, roles: Sequence[Role]) -> Iterator[Callout]:
@@ -174,17 +191,11 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
 
     def draw(per_mm: MM) -> Picture:
         still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
-        notes = (
-            Callout(text=pin_words(hinge), tip=bars.hinge),
-            Callout(text=out_words(hinge), tip=bars.edge),
-        )
-        held = (
-            area(moved(member.silhouette, bars.placings(pose)["carrier"]), "outline", "carrier", member.key)
-            for member in evaluation.brackets
-        )
+        held = bracket_marks(evaluation, bars.placings(pose)["carrier"])
         window = _side(evaluation, pose, box, (*still, *held))
         roles: tuple[Role, ...] = (*_AT_HINGE, "bridge plate", "bridge strip", *BRACKETS)
-        return _drawn(evaluation, window, per_mm, roles, notes)
+        sizes = deck_hinge_sizes(design, bars.edge, bars.hinge)
+        return _drawn(evaluation, window, per_mm, roles, sizes=sizes)
 
     yield Detail(key="deck hinge", title=say("Deck hinge and bracket, deployed"), draw=draw)
 
@@ -216,29 +227,27 @@ def _joint_box(evaluation: Evaluation, pose: Pose) -> Box:
 
 
 def _joint(evaluation: Evaluation) -> Iterator[Detail]:
-    """Yield the joint straight, as its stop bars hold it."""
+    """Yield the joint straight, the gap of its stop as wide as it is set."""
     design, joint, stop = evaluation.design, evaluation.design.joint, evaluation.design.stop
-    pose = Pose(0.0, evaluation.sites[0].pose.fold_rad)
+    pose = Pose(0.0, 0.0)
     centre = linkage(design).joint(0.0)
     box = _joint_box(evaluation, pose)
 
     def draw(per_mm: MM) -> Picture:
         window = _side(evaluation, pose, box)
-        notes = [
-            Callout(text=pin_words(joint), tip=centre),
-            Callout(text=level_words(joint.height_mm), tip=centre),
-        ]
+        notes = [] if joint.height_mm else [Callout(text=say("at rail top"), tip=centre)]
         bars = [
             seen
             for member in evaluation.assembly.members
             if member.role == "stop bar"
             for seen in window.at.get(member.key, ())
         ]
-        if bars:
+        sizes = tuple(joint_sizes(design, centre, bars))
+        if bars and not any(size.owner == "stop.gap_mm" for size in sizes):
             x0, y0, x1, y1 = bars[0]
             end = x1 if abs(x1 - centre[0]) < abs(x0 - centre[0]) else x0
             notes.append(Callout(text=stop_words(stop), tip=(end, (y0 + y1) / 2)))
-        return _drawn(evaluation, window, per_mm, _AT_HINGE, notes)
+        return _drawn(evaluation, window, per_mm, _AT_HINGE, notes, sizes)
 
     yield Detail(key="joint", title=say("Joint, straight, with its stop bars"), draw=draw)
 
@@ -269,15 +278,10 @@ def _joint_across(evaluation: Evaluation) -> Iterator[Detail]:
 
     def draw(per_mm: MM) -> Picture:
         # just beside the axis: on it, round things of one size end in the same point
-        ink = section_across(evaluation.assembly.members, bars.placings(pose), x + 0.01)
-        notes = (
-            Callout(
-                text=say("knuckles {gap} apart", gap=mm_text(abs(pairs[0][1] - pairs[0][0]))),
-                tip=((pairs[0][0] + pairs[0][1]) / 2, z - joint.knuckle_diameter_mm / 2),
-            ),
-        )
+        ink = section_across(evaluation.assembly.members, bars.placings(pose), x + 0.01, per_mm)
+        sizes = across_sizes(design, pairs[0], z)
         roles: tuple[Role, ...] = ("knuckle", "washer", "pin")
-        return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
+        return _drawn(evaluation, _seen(ink, box), per_mm, roles, sizes=sizes)
 
     yield Detail(
         key="joint across", title=say("Section across, through the joint's axis, from the toe"), draw=draw
@@ -305,7 +309,7 @@ def _toe(evaluation: Evaluation) -> Iterator[Detail]:
             )
         window = _side(evaluation, site.pose, box, ground)
         roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "taper plate", "toe flap")
-        return _drawn(evaluation, window, per_mm, roles, notes)
+        return _drawn(evaluation, window, per_mm, roles, notes, toe_sizes(design, where))
 
     yield Detail(key="toe", title=say("Toe, deployed"), draw=draw)
 
@@ -346,19 +350,14 @@ def _guard_of(
         edge + _BESIDE_MM / 3,
         top + leaf.upstand_height_mm + _BESIDE_MM / 3,
     )
-    beyond = leaf.width_mm / 2 - lane - leaf.rail_section.width_mm / 2
-    notes: list[Callout] = []
-    if beyond >= 0.05:
-        tip = (leaf.width_mm / 2 - beyond / 2, top - leaf.slat_thickness_mm / 2)
-        notes.append(Callout(text=say("{width} beyond the rail", width=mm_text(beyond)), tip=tip))
-    if leaf.upstand_height_mm:
-        words = say("{height} above the surface", height=mm_text(leaf.upstand_height_mm))
-        notes.append(Callout(text=words, tip=(edge, top + leaf.upstand_height_mm)))
+    sizes = tuple(
+        guard_sizes(leaf, f"{body}_leaf", (leaf.width_mm / 2, top), lane + leaf.rail_section.width_mm / 2)
+    )
 
     def draw(per_mm: MM) -> Picture:
-        ink = section_across(members, where, x)
+        ink = section_across(members, where, x, per_mm)
         roles: tuple[Role, ...] = ("rail", "slat", "edge upstand", "cross member")
-        return _drawn(evaluation, _seen(ink, box), per_mm, roles, notes)
+        return _drawn(evaluation, _seen(ink, box), per_mm, roles, sizes=sizes)
 
     name = say("both leaves") if both else named(f"{body} leaf")
     return Detail(
@@ -383,9 +382,8 @@ def _prop(evaluation: Evaluation) -> Iterator[Detail]:
         ground = ground_marks(ground_line(design.sites[site.site_number - 1]), box[0], box[2], per_mm)
         prop = prop_marks(evaluation, site.pose, site.site_number)
         window = _side(evaluation, site.pose, box, (*ground, *prop))
-        words = say("{height} at {site}", height=mm_text(site.joint_room_mm, 0), site=site.site)
-        notes = (Callout(text=words, tip=(x, (low + z) / 2)),)
-        return _drawn(evaluation, window, per_mm, ("prop", "prop foot", "rail"), notes)
+        roles: tuple[Role, ...] = ("prop", "prop foot", "rail")
+        return _drawn(evaluation, window, per_mm, roles, sizes=prop_sizes((x, low), site.joint_room_mm))
 
     yield Detail(key="prop", title=say("Prop, {deployed}", deployed=deployed_words(site)), draw=draw)
 

@@ -59,7 +59,9 @@ def in_chain(count: int) -> tuple[Outside, ...]:
     """Return where the values of so many dimensions in one line stand that have no room: those between others
     do not run into them.
     """
-    return ("before", *("across",) * (count - 2), "after") if count > 1 else ("before",) * count
+    places: list[Outside] = ["across"] * count
+    places[-1:], places[:1] = ["after"], ["before"]
+    return tuple(places[:count])
 
 
 def has_room(text: str, length_mm: MM, per_mm: MM) -> bool:
@@ -103,11 +105,12 @@ def running(
     free_from = origin[0] + step
     for point, text in sorted(places, key=lambda place: place[0][0]):
         end = (point[0], at)
-        marks.extend(_extension(point, end, per_mm, owner))
-        marks.append(_arrow(end, (1.0, 0.0), per_mm, owner))
+        lines = (*_extension(point, end, per_mm, owner), _arrow(end, (1.0, 0.0), per_mm, owner))
+        marks.extend(lines)
         shown_at = max(point[0], free_from)
         if shown_at - point[0] <= 2 * step:
-            marks.append(_running_value((shown_at, at), text, per_mm, owner))
+            measures = Measures(features=(origin, point), ends=(start, end), lines=len(lines))
+            marks.append(_running_value((shown_at, at), text, per_mm, owner, measures))
             free_from = shown_at + step
     return tuple(marks)
 
@@ -214,7 +217,7 @@ def _arrow(tip: Point, toward: tuple[float, float], per_mm: MM, owner: str) -> P
     return polyline((left, tip, right), "dimension", owner)
 
 
-def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
+def _running_value(at: Point, text: str, per_mm: MM, owner: str, measures: Measures | None = None) -> Label:
     return Label(
         text=text,
         at=(at[0] + 1.0 * per_mm, at[1] + (OVERRUN_MM + GAP_MM) * per_mm),
@@ -222,4 +225,6 @@ def _running_value(at: Point, text: str, per_mm: MM, owner: str) -> Label:
         size_pt=SIZE_PT,
         angle_deg=90.0,
         owner=owner,
+        measures=measures,
+        runs=True,
     )

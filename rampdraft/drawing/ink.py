@@ -14,18 +14,29 @@ from rampdraft.units import DEG, MM
 
 Pen = Literal[
     "outline", "thin", "hidden", "centre", "ground", "dimension", "accent", "clash", "ghost", "swept",
-    "other", "own", "edge",
+    "other", "own", "edge", "hatch",
 ]  # fmt: skip
 """What a line means; each format has its own width and colour for it, from one table each. `other` is what is
 kept beside what is shown; `own` has the colour of the area that it goes round, which so shows no edge, and
-`edge` is what is seen between two faces of a solid.
+`edge` is what is seen between two faces of a solid, `hatch` lies on what is cut.
 """
 
 Fill = Literal[
-    "none", "paper", "inner", "outer", "carrier", "ground", "timber", "tight", "swept", "clash", "tyre"
+    "none",
+    "paper",
+    "inner",
+    "outer",
+    "carrier",
+    "ground",
+    "timber",
+    "tight",
+    "swept",
+    "clash",
+    "tyre",
+    "solid",
 ]
 """What an area means; `clash` is hatched as well as coloured, `tight` has too little clearance, `swept` is
-moved through.
+moved through, `solid` is cut and too thin to be hatched.
 """
 
 Anchor = Literal["left", "centre", "right"]
@@ -55,6 +66,8 @@ class Measures:
     ends: tuple[Point, Point]
     lines: int
     """So many marks before its value are its lines and arrows."""
+    moved: bool = False
+    """Whether its value stands elsewhere than in the middle of its line, to be clear of what is there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +86,8 @@ class Label:
     owner: str = ""
     measures: "Measures | None" = None
     """What it is the value of, where it is that of a dimension."""
+    runs: bool = False
+    """Whether it stands along an extension line, as running dimensions do."""
 
 
 Ink = Path | Label

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from rampdraft.drawing import dimension
+from rampdraft.drawing.callouts import Callout, called_within
+from rampdraft.drawing.clearing import cleared
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polyline
 from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.text import mm_text
@@ -16,6 +18,10 @@ from rampdraft.shop.parts import Part
 from rampdraft.units import MM
 from rampdraft.words.say import say
 
+PART_MM: Final = (86.0, 40.0)
+"""Room for the profile of a part, on paper."""
+END_MM: Final = (52.0, 46.0)
+"""Room for an end of it, enlarged."""
 _SLANT: Final = 0.7071
 """Sine and cosine of the slant of a leader."""
 
@@ -33,9 +39,8 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         marks.extend(dimension.centre_mark((hole.x_mm, hole.y_mm), hole.diameter_mm / 2 + per_mm))
     if len(piece.profile.outline.vertices) == 2:  # a round
         marks.extend(_round_sizes(piece, per_mm))
-        return Picture(
-            marks=tuple(marks), box=_grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8), title=part.number
-        )
+        box = _grown((x0, y0, x1, y1), per_mm, 3, 8, 17, 8)
+        return cleared(Picture(marks=tuple(marks), box=box, title=part.number), per_mm)
     low = y0 - 7 * per_mm
     marks.extend(dimension.level((x0, y0), (x1, y0), _size(x1 - x0), at=low, per_mm=per_mm))
     depth_at = x1 + 7 * per_mm
@@ -55,11 +60,8 @@ def part_view(part: Part, *, per_mm: MM | None = None) -> Picture:
         note = _hole_note(piece, (x1, y0), per_mm)
         marks.append(note)
         beside = max(beside, words_mm(note.text, note.size_pt) - (x1 - x0) / per_mm + 1.0)
-    return Picture(
-        marks=tuple(marks),
-        box=_grown((x0, y0, x1, y1), per_mm, beside, above, 12, 13 if piece.profile.holes else 9),
-        title=part.number,
-    )
+    box = _grown((x0, y0, x1, y1), per_mm, beside, above, 12, 13 if piece.profile.holes else 9)
+    return cleared(Picture(marks=tuple(marks), box=box, title=part.number), per_mm)
 
 
 def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
@@ -79,7 +81,9 @@ def end_view(part: Part, which: int, *, per_mm: MM) -> Picture:
         *_cut_sizes(cut, end_x, inward, y0, y1, per_mm),
     )
     shown = (min(edge, end_x), y0, max(edge, end_x), y1)
-    return Picture(marks=marks, box=_grown(shown, per_mm, 13, 8, 13, 10), title=cut.text)
+    box = _grown(shown, per_mm, 13, 8, 13, 10)
+    picture = cleared(Picture(marks=marks, box=box, title=cut.text), per_mm)
+    return called_within(picture, tuple(_radius(cut, end_x, inward, y0, y1)), per_mm)
 
 
 def _size(value_mm: MM) -> str:
@@ -108,12 +112,24 @@ def _cut_sizes(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM, per_mm: MM
     if cut.length_mm:
         top, over = (end_x + inward * cut.length_mm, y1), y1 + 6 * per_mm
         yield from dimension.level(corner, top, _size(cut.length_mm), at=over, per_mm=per_mm)
+
+
+def _radius(cut: EndCut, end_x: MM, inward: float, y0: MM, y1: MM) -> Iterator[Callout]:
+    """Yield the radius of a cope, which may point at several places of its arc."""
+    if cut.kind != "cope":
+        return
+    centre = (end_x, y1 + cut.height_mm)
     low, high = (math.asin(max(-1.0, min(1.0, (y - centre[1]) / cut.radius_mm))) for y in (y0, y1))
-    angle = low + (high - low) * (0.75 if cut.height_mm <= 0 else 0.25)
-    ux, uy = inward * math.cos(angle), math.sin(angle)
-    tip = (centre[0] + ux * cut.radius_mm, centre[1] + uy * cut.radius_mm)
-    to = (centre[0] - ux * 7 * per_mm, centre[1] - uy * 7 * per_mm)
-    yield from dimension.leader(tip, to, f"R {_size(cut.radius_mm)}", per_mm=per_mm)
+    angles = [low + (high - low) * share for share in _SHARES]
+    first, *others = (
+        (centre[0] + inward * cut.radius_mm * math.cos(angle), centre[1] + cut.radius_mm * math.sin(angle))
+        for angle in angles
+    )
+    yield Callout(kind="size", text=f"R {_size(cut.radius_mm)}", tip=first, or_at=tuple(others))
+
+
+_SHARES: Final = (0.25, 0.5, 0.75)
+"""Of an arc, where its radius may be written to."""
 
 
 def _cut_off(outline: Outline, edge: MM, *, keep_left: bool) -> Outline:

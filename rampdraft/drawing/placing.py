@@ -1,22 +1,25 @@
-"""Where words stand beside a drawing: each at the first of its candidates that meets no other words and no
-lines that matter, its leader crossing no other.
+"""Where words with a leader stand: beside a window in rows, or wherever a drawing is empty; clear of each
+other and of the lines that matter, no leader across another or through words.
 
-Words stand in rows along the sides of a window, so none lies on what the window shows. What is tried, and
-what it costs, is plain: the length of the leader, and much more for each line that it crosses. The best of
-all remaining pairs of words and places is taken, again and again.
+Each stands at the best of the places that are offered to it. What a place costs is plain: the length of the
+leader, and much more for each thing that it crosses. The best of all remaining pairs of words and places is
+taken, again and again.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import count
 from typing import Final
 
+import numpy as np
+
+from rampdraft.drawing.clip import Box, within
+from rampdraft.drawing.lattice import Cells, Lattice, Places
+from rampdraft.drawing.words_room import Room
 from rampdraft.geometry.outline import Point
 from rampdraft.units import MM
-
-Box = tuple[MM, MM, MM, MM]
-"""(x0, y0, x1, y1)."""
 
 Interval = tuple[MM, MM]
 
@@ -26,71 +29,141 @@ _APART: Final = 5.0
 """The gap to the window is so many times that between two words."""
 _CROSSING: Final = 1e4
 """What a crossed leader costs, in mm of leader."""
+_MORE: Final = 4
+"""So many rows beyond those there is room for are offered, lest a leader cross something."""
+_BEYOND: Final = 3.0
+"""What a millimetre by which the drawing grows costs, in mm of leader."""
+_CLEAR: Final = 0.3
+"""Of the height of words, that leaders keep off them."""
+_SAME: Final = 6
+"""Decimals of a cost that count."""
+_OFFERED: Final = 600
+"""Of free places so many are offered, the cheapest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
     """Words that want a place, and what they point at."""
 
-    tip: Point
+    tips: tuple[Point, ...]
+    """Any of them will do."""
     size: tuple[MM, MM]
     """Of the words with their frame, wide and tall."""
+    least_mm: MM = 0.0
+    """Of a leader: room for its arrow."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
-    """Where words stand: their box, and where their leader leaves it."""
+    """Where words stand: their box, and where their leader leaves it for what it points at."""
 
     box: Box
     from_point: Point
+    tip: Point
+    extra: float = 0.0
+    """What the place costs besides its leader."""
+
+    @property
+    def leader(self) -> tuple[Point, Point]:
+        """Return the line of the leader."""
+        return self.from_point, self.tip
+
+    @property
+    def cost(self) -> float:
+        """Return what the place costs when it crosses nothing."""
+        return self.extra + math.dist(self.from_point, self.tip)
 
 
-def stands(wanted: Sequence[Wanted], window: Box, gap: MM, taken: Sequence[Box] = ()) -> tuple[Stand, ...]:
+Offer = Callable[[Sequence[Stand]], Callable[[Wanted], Iterable[Stand]]]
+"""What is offered to words when others stand already, the cheapest first."""
+
+
+def stands(
+    wanted: Sequence[Wanted], window: Box, gap: MM, taken: Sequence[Box] = (), words: Sequence[Room] = ()
+) -> tuple[Stand, ...]:
     """Return where each stands, in their order: outside the window, `gap` from it, clear of `taken` and of
-    each other.
+    each other; no leader goes through `words` as long as there is another way.
 
     Where the sides are full they grow outward in further columns, so there is always a place.
     """
     rows = _rows(wanted, window, gap)
+
+    def offer(found: Sequence[Stand]) -> Callable[[Wanted], list[Stand]]:
+        blocked = [*taken, *(stand.box for stand in found)]
+        return lambda one: _beside(one, rows, window, gap, blocked)
+
+    chosen = _chosen(wanted, offer, words)
+    return tuple(stand for stand in chosen if stand is not None)
+
+
+def stands_within(
+    wanted: Sequence[Wanted], lattice: Lattice, ink: Cells, box: Box, words: Sequence[Room]
+) -> tuple[Stand | None, ...]:
+    """Return where each stands on what is empty of a lattice, None where there is no room: near what it
+    points at, and rather within `box` than beyond it.
+    """
+
+    def offer(found: Sequence[Stand]) -> Callable[[Wanted], Iterator[Stand]]:
+        full = lattice.with_lines(
+            lattice.with_areas(ink, [stand.box for stand in found]), [stand.leader for stand in found]
+        )
+        corners = cache(partial(lattice.free, full))
+        return lambda one: _free(one, corners(one.size), box)
+
+    return tuple(_chosen(wanted, offer, words))
+
+
+def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Room]) -> list[Stand | None]:
     left: dict[int, Wanted] = dict(enumerate(wanted))
     found: dict[int, Stand] = {}
-    blocked = list(taken)
-    while left:
+    while left:  # a leader that crosses costs more than any length, so what is offered first wins as a rule
+        standing = list(found.values())
+        offered = offer(standing)
         best: tuple[float, int, Stand] | None = None
         for number, one in left.items():
-            for stand in _candidates(one, rows, window, gap, blocked):
-                cost = math.dist(one.tip, stand.from_point) + _CROSSING * sum(
-                    crosses((one.tip, stand.from_point), (wanted[other].tip, its.from_point))
-                    for other, its in found.items()
-                )
+            for stand in offered(one):
+                if best is not None and stand.cost >= best[0]:
+                    break
+                cost = stand.cost + _CROSSING * _crossed(stand, standing, words)
                 if best is None or cost < best[0] - 1e-9:
                     best = cost, number, stand
-        assert best is not None
+        if best is None:
+            break
         _, number, stand = best
         found[number] = stand
-        blocked.append(stand.box)
         del left[number]
-    return tuple(found[number] for number in range(len(wanted)))
+    return [found.get(number) for number in range(len(wanted))]
 
 
-def _candidates(one: Wanted, rows: Interval, window: Box, gap: MM, blocked: Sequence[Box]) -> Iterator[Stand]:
-    """Yield the free places on both sides in the nearest column that has any."""
+def _crossed(stand: Stand, others: Sequence[Stand], words: Sequence[Room]) -> int:
+    """Return how many leaders and words a place's leader crosses, and leaders the place itself."""
+    return sum(
+        crosses(stand.leader, other.leader)
+        + (within(*stand.leader, other.box) is not None)
+        + (within(*other.leader, stand.box) is not None)
+        for other in others
+    ) + sum(room.crossed(*stand.leader, _CLEAR * room.tall) for room in words)
+
+
+def _beside(one: Wanted, rows: Interval, window: Box, gap: MM, blocked: Sequence[Box]) -> list[Stand]:
+    """Return the free places on both sides in the nearest column that has any."""
     (x0, _, x1, _), (wide, tall) = window, one.size
+    free: list[Stand] = []
     for column in count():
-        free = False
         for side in (-1, 1):
             near = gap + column * (wide + gap)
             start = x1 + near if side > 0 else x0 - near - wide
-            y = rows[0]
-            while y + tall <= max(rows[1], rows[0] + tall) + 1e-9:
+            y, end = rows[0] - _MORE * tall, max(rows[1], rows[0] + tall) + _MORE * tall
+            while y + tall <= end + 1e-9:
                 box = (start, y, start + wide, y + tall)
+                extra = _BEYOND * max(rows[0] - y, y + tall - max(rows[1], rows[0] + tall), 0.0)
                 y += tall / 2
                 if not any(overlap(box, other, gap / _APART) for other in blocked):
-                    free = True
-                    edge = box[0] if side > 0 else box[2]
-                    yield Stand(box=box, from_point=(edge, (box[1] + box[3]) / 2))
+                    leave = (box[0] if side > 0 else box[2], (box[1] + box[3]) / 2)
+                    free += [Stand(box=box, from_point=leave, tip=tip, extra=extra) for tip in one.tips]
         if free:
-            return
+            break
+    return sorted(free, key=lambda stand: round(stand.cost, _SAME))
 
 
 def _rows(wanted: Sequence[Wanted], window: Box, gap: MM) -> Interval:
@@ -100,6 +173,34 @@ def _rows(wanted: Sequence[Wanted], window: Box, gap: MM) -> Interval:
     needed = sum(one.size[1] + gap / _APART for one in wanted) * _SIDE
     middle, half = (window[1] + window[3]) / 2, max(window[3] - window[1], needed) / 2
     return middle - half, middle + half
+
+
+def _free(one: Wanted, corners: Places, box: Box) -> Iterator[Stand]:
+    """Yield free places, of which the lower left corners are given, the cheapest first."""
+    wide, tall = one.size
+    if not len(corners):
+        return
+    low, high = corners, corners + np.array((wide, tall))
+    grown = np.maximum(np.array(box[:2]) - low, 0) + np.maximum(high - np.array(box[2:]), 0)
+    extra = _BEYOND * grown.sum(axis=1)
+    costs, places = list[Places](), list[Places]()
+    for tip in one.tips:
+        leave = np.clip(np.array(tip), low, high)
+        length = np.hypot(*(leave - np.array(tip)).T)
+        costs.append(np.where(length < one.least_mm, np.inf, length + extra))
+        places.append(leave)
+    table = np.stack(costs).round(_SAME)  # equal on every processor
+    least = table.min(axis=0)
+    most = np.partition(least, _OFFERED)[_OFFERED] if len(least) > _OFFERED else np.inf
+    rows = np.flatnonzero((least <= most) & (least < np.inf))
+    for row in rows[np.argsort(least[rows], kind="stable")].tolist():
+        which = int(table[:, row].argmin())
+        x, y = corners[row].tolist()
+        leave_x, leave_y = places[which][row].tolist()
+        yield Stand(
+            box=(x, y, x + wide, y + tall), from_point=(leave_x, leave_y), tip=one.tips[which],
+            extra=float(extra[row]),
+        )  # fmt: skip
 
 
 def overlap(one: Box, other: Box, apart: MM = 0.0) -> bool:

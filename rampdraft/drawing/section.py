@@ -3,9 +3,12 @@ right and z up.
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
+from rampdraft.drawing.clip import Box
+from rampdraft.drawing.hatching import THIN_MM, Look, hatch, looks
 from rampdraft.drawing.ink import Path, area
 from rampdraft.drawing.side import fill_of
 from rampdraft.geometry.linkage import Placing, moved
@@ -23,19 +26,56 @@ _FRONT: Final[dict[Role, int]] = {"pin": 2, "stop bar": 1, "knuckle": 1}
 """What is painted over what it goes through."""
 
 
-def section_across(members: Iterable[Member], where: dict[Body, Placing], x_mm: MM) -> tuple[Path, ...]:
-    """Return what the plane x = `x_mm` cuts of members that lie at `where`, box sections with their walls."""
+_WHOLE: Final[tuple[Role, ...]] = ("pin", "washer")
+"""What is drawn whole though it is cut along its length (ISO 128-44: pins, washers, bolts)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Face:
+    """A face that is cut."""
+
+    member: Member
+    outline: Outline
+    hollow: Outline | None
+    thin_mm: MM
+
+
+def section_across(
+    members: Iterable[Member], where: dict[Body, Placing], x_mm: MM, per_mm: MM
+) -> tuple[Path, ...]:
+    """Return what the plane x = `x_mm` cuts of members that lie at `where`, box sections with their walls,
+    the faces hatched.
+    """
     ordered = sorted(members, key=lambda member: _FRONT.get(member.role, 0))
-    return tuple(path for member in ordered if member.body in where for path in _cut(member, where, x_mm))
+    faces = [face for member in ordered if member.body in where for face in _cut(member, where, x_mm)]
+    hatched: dict[str, list[Box]] = {}
+    for face in faces:
+        if face.member.role not in _WHOLE:
+            hatched.setdefault(face.member.key, []).append(face.outline.box)
+    look = looks(hatched)
+    return tuple(path for face in faces for path in _face(face, look.get(face.member.key), per_mm))
 
 
-def _cut(member: Member, where: dict[Body, Placing], x_mm: MM) -> Iterator[Path]:
+def _cut(member: Member, where: dict[Body, Placing], x_mm: MM) -> Iterator[_Face]:
     for low, high in heights(moved(member.silhouette, where[member.body]), x_mm):
-        fill = fill_of(member)
-        yield area(rectangle(member.y0_mm, low, member.y1_mm, high), "outline", fill, member.key)
         hollow = _hollow(member, low, high)
-        if hollow is not None:
-            yield area(hollow, "outline", "paper", member.key)
+        solid = min(member.y1_mm - member.y0_mm, high - low)
+        yield _Face(
+            member=member,
+            outline=rectangle(member.y0_mm, low, member.y1_mm, high),
+            hollow=hollow,
+            thin_mm=solid if hollow is None else member.piece.section.wall_mm,
+        )
+
+
+def _face(face: _Face, look: Look | None, per_mm: MM) -> Iterator[Path]:
+    key, thin = face.member.key, look is not None and face.thin_mm < THIN_MM * per_mm
+    yield area(face.outline, "outline", "solid" if thin else fill_of(face.member), key)
+    if face.hollow is not None:
+        yield area(face.hollow, "outline", "paper", key)
+    if look is not None and not thin:
+        outlines = (face.outline,) if face.hollow is None else (face.outline, face.hollow)
+        yield from hatch(outlines, look, per_mm)
 
 
 def _hollow(member: Member, low: MM, high: MM) -> Outline | None:

@@ -75,7 +75,7 @@ def fitted(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed
     """
     tried = (Placed(picture=make(scale), scale=scale) for scale in SCALES)
     fits = (one for one in tried if one.size_mm[0] <= width_mm and one.size_mm[1] <= height_mm)
-    return next(fits, Placed(picture=make(SCALES[-1]), scale=SCALES[-1]))
+    return next(fits, None) or Placed(picture=make(SCALES[-1]), scale=SCALES[-1])
 
 
 def filling(make: Callable[[MM], Picture], width_mm: MM, height_mm: MM) -> Placed:

@@ -60,9 +60,16 @@ Frame = Literal["fold", "pose"]
 
 
 def standing_view(
-    evaluation: Evaluation, site: SitePose, per_mm: MM | None = None, *, flap: bool = True
+    evaluation: Evaluation,
+    site: SitePose,
+    per_mm: MM | None = None,
+    *,
+    flap: bool = True,
+    brackets: bool = False,
 ) -> Picture:
-    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down."""
+    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down,
+    `brackets` shows those on the carrier.
+    """
     return side_view(
         evaluation,
         pose=site.pose,
@@ -72,6 +79,7 @@ def standing_view(
         flap_rad=site.flap_rad if flap else None,
         frame="pose",
         per_mm=per_mm,
+        brackets=brackets,
     )
 
 
@@ -96,18 +104,19 @@ def side_view(
     hands: tuple[str, ...] = (),
     swept: tuple[Outline, ...] = (),
     per_mm: MM | None = None,
+    brackets: bool = False,
 ) -> Picture:
     """Return the side view of a pose on the ground of a site (counted from 1).
 
     `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the
     whole fold, so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles
-    that are held, `swept` the outlines to be shown as moved through. `per_mm`: see `dimension`.
+    that are held, `swept` the outlines to be shown as moved through; `brackets` shows those on
+    the carrier. `per_mm`: see `dimension`.
     """
     box = side_box(
         evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
     )
-    if swept:
-        box = _around(box, swept)
+    box = _around(box, swept) if swept else box
     per_mm = per_mm or (box[2] - box[0]) / PAPER_WIDTH_MM
     site, top = evaluation.design.sites[site_number - 1], edge_height_mm(evaluation.design, drop_mm)
     still = (
@@ -119,17 +128,15 @@ def side_view(
         evaluation, pose=pose, drop_mm=drop_mm, clashing=clashing, flap_rad=flap_rad, fine=fine
     )
     where = placings(evaluation.design, pose, drop_mm)
-    handling = (
-        *spring_marks(evaluation.design, where, drop_mm, per_mm),
-        *handle_marks(evaluation.design, where, hands, per_mm),
-    )
+    springs = spring_marks(evaluation.design, where, drop_mm, per_mm)
+    handling = (*springs, *handle_marks(evaluation.design, where, hands, per_mm))
     room = (area(outline, "swept", "swept") for outline in swept)
-    marks = [*room, *still, *moving, *prop_marks(evaluation, pose, site_number), *handling]
+    held = bracket_marks(evaluation, where["carrier"]) if brackets else ()
+    marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
         marks.extend(found)
-    if nearest is not None:
-        marks.extend(nearest_marks(nearest, per_mm))
+    marks.extend(() if nearest is None else nearest_marks(nearest, per_mm))
     return Picture(marks=tuple(marks), box=box, title=say("Side view"))
 
 
@@ -228,6 +235,14 @@ def ramp_marks(
     marks.extend(dimension.centre_mark(bars.hinge, 0.8 * deck.knuckle_diameter_mm))
     marks.extend(dimension.centre_mark(bars.joint(pose.inner_rad), 0.8 * joint.knuckle_diameter_mm))
     return tuple(marks)
+
+
+def bracket_marks(evaluation: Evaluation, where: Placing) -> tuple[Ink, ...]:
+    """Return the brackets on the carrier, which lies at `where`."""
+    return tuple(
+        area(moved(member.silhouette, where), "outline", "carrier", member.key)
+        for member in evaluation.brackets
+    )
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:

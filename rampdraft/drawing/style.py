@@ -77,6 +77,7 @@ STROKES: Final[dict[Pen, Stroke]] = {
     "other": Stroke(width_mm=NARROW_MM, colour=ACCENT, dash_mm=_double_chain(NARROW_MM)),
     "own": Stroke(width_mm=NARROW_MM, colour=INK),
     "edge": Stroke(width_mm=NARROW_MM, colour=QUIET),
+    "hatch": Stroke(width_mm=NARROW_MM, colour=INK),
 }
 
 WASHES: Final[dict[Fill, Wash | None]] = {
@@ -91,6 +92,7 @@ WASHES: Final[dict[Fill, Wash | None]] = {
     "swept": Wash(colour=SWEPT),
     "clash": Wash(colour="#f3d9ce", hatched=True),
     "tyre": Wash(colour="#b9bdbe"),
+    "solid": Wash(colour=INK),
 }
 
 

@@ -23,7 +23,6 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
 from rampdraft.checks.notes import CAUTIONS
-from rampdraft.drawing.text import mm_text
 from rampdraft.errors import ExportError, Problem
 from rampdraft.export.dxf_audit import faults
 from rampdraft.geometry.developed import Developed, bend_lines
@@ -264,11 +263,11 @@ def _stations(part: Part) -> tuple[tuple[MM, str], ...]:
         return ()
     length = part.piece.length_mm
     inner = [
-        (mark.at_mm, f"{mm_text(mark.at_mm, 2)} {mark.what}")
+        (mark.at_mm, f"{figure(mark.at_mm, '', 2)} {mark.what}")
         for mark in part.piece.marks
         if 0 < mark.at_mm < length
     ]
-    return (0.0, "0"), *inner, (length, mm_text(length, 2))
+    return (0.0, "0"), *inner, (length, figure(length, "", 2))
 
 
 def _lies_along(part: Part) -> bool:

@@ -1,4 +1,5 @@
-"""The general arrangement and the details as DXF: true size in mm, each dimension a dimension that measures.
+"""All drawings as DXF, general arrangement, fold, details and parts: true size in mm, each dimension a
+dimension that measures.
 
 Words and arrows are as large as they are on paper at the scale of the view. Areas are filled in the order in
 which the view is painted, so that what is in front hides what is behind. Layers: by what a line means.
@@ -8,7 +9,7 @@ which the view is painted, so that what is in front hides what is behind. Layers
 # pyright: reportUnknownMemberType=false, reportPrivateImportUsage=false
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,29 +17,34 @@ from ezdxf.colors import rgb2int
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.layout import Modelspace
 
+from rampdraft.drawing.arrangement import arrangement
 from rampdraft.drawing.details import details
 from rampdraft.drawing.dimension import ARROW_MM, GAP_MM, OVERRUN_MM
+from rampdraft.drawing.fold_stages import fold_steps, step_view
 from rampdraft.drawing.ink import Anchor, Ink, Label, Measures, Path, Pen, Picture
-from rampdraft.drawing.letters import MM_PER_PT
-from rampdraft.drawing.plan import plan_view
-from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.style import WASHES
+from rampdraft.drawing.letters import MM_PER_PT, words_mm
+from rampdraft.drawing.part import END_MM, PART_MM, end_view, part_view
+from rampdraft.drawing.sheet import fitted
+from rampdraft.drawing.style import WASHES, in_tone
+from rampdraft.drawing.words_room import room_of
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.dxf import marked, new_document, plain, same_bytes_each_time, written
 from rampdraft.geometry.outline import Point
+from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 from rampdraft.words.say import say
 
 _VISIBLE, _THIN, _HIDDEN, _CENTRE = "VISIBLE", "THIN", "HIDDEN", "CENTRE"
-_DIMENSIONS, _WORDS, _AREAS = "DIMENSIONS", "WORDS", "AREAS"
+_DIMENSIONS, _WORDS, _AREAS, _HATCH = "DIMENSIONS", "WORDS", "AREAS", "HATCH"
 _LAYERS: Final = (
     (_VISIBLE, 7, 35), (_THIN, 7, 18), (_HIDDEN, 8, 18), (_CENTRE, 8, 18),
-    (_DIMENSIONS, 7, 18), (_WORDS, 7, 18), (_AREAS, 9, 18),
+    (_DIMENSIONS, 7, 18), (_WORDS, 7, 18), (_AREAS, 9, 18), (_HATCH, 8, 18),
 )  # fmt: skip
 """Name, colour index, line weight in 0.01 mm."""
 _LAYER_OF: Final[dict[Pen, str]] = {
     "outline": _VISIBLE, "ground": _VISIBLE, "accent": _VISIBLE, "clash": _VISIBLE, "thin": _THIN,
     "ghost": _THIN, "swept": _THIN, "hidden": _HIDDEN, "centre": _CENTRE, "dimension": _DIMENSIONS,
+    "edge": _THIN, "own": _THIN, "other": _THIN, "hatch": _HATCH,
 }  # fmt: skip
 _ALIGNED: Final[dict[Anchor, TextEntityAlignment]] = {
     "left": TextEntityAlignment.LEFT,
@@ -49,13 +55,16 @@ _STYLE: Final = "RAMP"
 _ARRANGED: Final = 20.0
 _DETAILED: Final = 2.0
 """Millimetres of the ramp to one of paper: how large words and arrows are."""
-_ROW_MM: Final = 6000.0
+_ROW_MM: Final = 12000.0
 """Views stand beside each other up to this width."""
 _GAP: Final = 20.0
 """Between views, in mm of paper of theirs."""
+_BESIDE_LINE: Final = 1.0 / GAP_MM
+"""A running value stands so many gaps beside its line."""
 _CAP: Final = 0.73
 """Height of a capital over the size of its letter, in the shipped font."""
-_TITLE_MM: Final = 9.0 * MM_PER_PT * _CAP
+_TITLE_PT: Final = 9.0
+_TITLE_MM: Final = _TITLE_PT * MM_PER_PT * _CAP
 """Height of a capital of a view's title, and of the revision over them all, in mm of paper."""
 
 
@@ -72,15 +81,18 @@ def drawings_dxf(evaluation: Evaluation, revision: str = "") -> bytes:
     doc = new_document(revision)
     doc.dimstyles.new(_STYLE, dxfattribs={"dimtad": 1, "dimtih": 0, "dimtoh": 0, "dimdec": 1})
     space = doc.modelspace()
-    x = top = low = right = 0.0
-    for view in _views(evaluation):
-        x0, y0, x1, y1 = view.picture.box
-        wide, tall, gap = x1 - x0, y1 - y0 + 10.0 * view.per_mm, _GAP * view.per_mm
-        if x > 0 and x + wide > _ROW_MM:
-            x, top = 0.0, low
-        _draw(space, view, (x - x0, top - 10.0 * view.per_mm - y1))
-        low, right = min(low, top - tall - gap), max(right, x + wide)
-        x += wide + gap
+    low = right = 0.0
+    for group in _groups(evaluation):
+        x, top = 0.0, low
+        for view in group:
+            x0, y0, x1, y1 = view.picture.box
+            wide = max(x1 - x0, words_mm(plain(view.title), _TITLE_PT) * view.per_mm)
+            tall, gap = y1 - y0 + 10.0 * view.per_mm, _GAP * view.per_mm
+            if x > 0 and x + wide > _ROW_MM:
+                x, top = 0.0, low
+            _draw(space, view, (x - x0, top - 10.0 * view.per_mm - y1))
+            low, right = min(low, top - tall - gap), max(right, x + wide)
+            x += wide + gap
     high = 0.0
     if revision:
         _text(space, marked(revision), (0.0, 2.0 * _ARRANGED), _TITLE_MM * _ARRANGED)
@@ -88,20 +100,56 @@ def drawings_dxf(evaluation: Evaluation, revision: str = "") -> bytes:
     return written(doc, (0.0, low, right, high), _LAYERS)
 
 
-def _views(evaluation: Evaluation) -> Iterator[_View]:
-    site = evaluation.sites[0]
+def _groups(evaluation: Evaluation) -> Iterator[Iterable[_View]]:
+    """Yield general arrangement, fold, details and parts, each group to begin a row; those of one scale stand
+    together.
+    """
+    yield _general(evaluation)
+    yield (
+        _View(
+            title=f"{number}  {step.say}",
+            picture=step_view(evaluation, step, _ARRANGED),
+            per_mm=_ARRANGED,
+        )
+        for number, step in enumerate(fold_steps(evaluation), start=1)
+    )
+    yield (
+        _View(title=detail.title, picture=detail.draw(_DETAILED), per_mm=_DETAILED)
+        for detail in details(evaluation)
+    )
+    number = evaluation.design.about.drawing_number
+    parts = [view for part in evaluation.parts for view in _part(part, number)]
+    for scale in sorted({view.per_mm for view in parts}):
+        yield [view for view in parts if view.per_mm == scale]
+
+
+def _general(evaluation: Evaluation) -> Iterator[_View]:
+    site, views = evaluation.sites[0], arrangement(evaluation, _ARRANGED)
     arranged = (
-        (
-            say("Side view, deployed: {site}, {deck}", site=site.site, deck=site.deck),
-            standing_view(evaluation, site, _ARRANGED),
-        ),
-        (say("Side view, stowed"), stowed_view(evaluation, _ARRANGED)),
-        (say("Plan, laid flat"), plan_view(evaluation, per_mm=_ARRANGED)),
+        (say("Side view, deployed: {site}, {deck}", site=site.site, deck=site.deck), views.deployed),
+        (say("Side view, stowed"), views.stowed),
+        (say("Plan, laid flat"), views.plan),
+        (say("End view, from the toe"), views.end),
     )
     for title, picture in arranged:
         yield _View(title=title, picture=picture, per_mm=_ARRANGED)
-    for detail in details(evaluation):
-        yield _View(title=detail.title, picture=detail.draw(_DETAILED), per_mm=_DETAILED)
+
+
+def _part(part: Part, drawing_number: str) -> Iterator[_View]:
+    """Yield a part with its running dimensions, and its ends that are cut, at their scales on paper."""
+    head = say(
+        "{number}  {name}: {quantity} off",
+        number=full_number(part, drawing_number),
+        name=part.with_hand,
+        quantity=part.quantity,
+    )
+    view = fitted(lambda per_mm: part_view(part, per_mm=per_mm), *PART_MM)
+    yield _View(title=head, picture=view.picture, per_mm=view.scale)
+    for which, end in enumerate(part.piece.ends):
+        if end.kind != "square":
+            view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *END_MM)
+            words = say("datum end") if which == 0 else say("other end")
+            yield _View(title=f"{part.number}, {words}", picture=view.picture, per_mm=view.scale)
 
 
 def _draw(space: Modelspace, view: _View, by: Point) -> None:
@@ -133,12 +181,25 @@ def _path(space: Modelspace, path: Path, by: Point) -> None:
     points = [(x + by[0], y + by[1], bulge) for x, y, bulge in path.vertices]
     wash = WASHES[path.fill]
     if wash is not None and path.closed:
-        hatch = space.add_hatch(dxfattribs={"layer": _AREAS, "true_color": _colour(wash.colour)})
+        colour = _colour(in_tone(wash.colour, path.tone))
+        hatch = space.add_hatch(dxfattribs={"layer": _AREAS, "true_color": colour})
         hatch.paths.add_polyline_path(points, is_closed=True)
+        if path.pen == "own":
+            return
     space.add_lwpolyline(points, format="xyb", close=path.closed, dxfattribs={"layer": _LAYER_OF[path.pen]})
 
 
 def _dimension(space: Modelspace, label: Label, of: Measures, per_mm: MM, by: Point) -> None:
+    override = {
+        "dimtxt": label.size_pt * MM_PER_PT * _CAP * per_mm,
+        "dimasz": ARROW_MM * per_mm,
+        "dimexo": GAP_MM * per_mm,
+        "dimexe": OVERRUN_MM * per_mm,
+        "dimgap": GAP_MM * per_mm,
+    }
+    if label.runs:
+        _running(space, label, of, override, by)
+        return
     (ax, ay), (bx, by_) = of.ends
     dimension = space.add_linear_dim(
         base=_moved(of.ends[0], by),
@@ -147,13 +208,24 @@ def _dimension(space: Modelspace, label: Label, of: Measures, per_mm: MM, by: Po
         angle=math.degrees(math.atan2(by_ - ay, bx - ax)),
         text=plain(label.text),
         dimstyle=_STYLE,
-        override={
-            "dimtxt": label.size_pt * MM_PER_PT * _CAP * per_mm,
-            "dimasz": ARROW_MM * per_mm,
-            "dimexo": GAP_MM * per_mm,
-            "dimexe": OVERRUN_MM * per_mm,
-            "dimgap": GAP_MM * per_mm,
-        },
+        override=override,
+        location=_moved(room_of(label, per_mm).middle, by) if of.moved else None,
+        dxfattribs={"layer": _DIMENSIONS},
+    )
+    dimension.render()
+
+
+def _running(space: Modelspace, label: Label, of: Measures, override: dict[str, float], by: Point) -> None:
+    """Draw a running dimension as an ordinate from the common origin."""
+    (x, y), (_, end) = of.features[1], of.ends[1]
+    aside = max(label.at[0] - x - override["dimgap"] * _BESIDE_LINE, 0.0)
+    dimension = space.add_ordinate_x_dim(
+        _moved((x, y), by),
+        offset=(aside, end - y + override["dimexe"]),
+        origin=_moved(of.features[0], by),
+        text=plain(label.text),
+        dimstyle=_STYLE,
+        override=override,
         dxfattribs={"layer": _DIMENSIONS},
     )
     dimension.render()

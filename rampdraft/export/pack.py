@@ -119,7 +119,7 @@ def write_together(folder: Path, contents: dict[str, bytes]) -> tuple[Path, ...]
 
     Raises ExportError as `write_pack` does.
     """
-    contents = {**contents, PACK_LIST: pack_list_text(list(contents), CAUTIONS)}
+    contents = {**contents, PACK_LIST: pack_list_text(list(contents), tuple(map(say, CAUTIONS)))}
     with _told(folder):
         clear_up(folder)
         before = read_pack_list(folder)

@@ -8,7 +8,7 @@ from rampdraft.geometry.members.member import LATCHES, Body, Member, Role
 from rampdraft.shop.bought import Bought, BoughtKind
 from rampdraft.shop.parts import Part
 from rampdraft.shop.welds import Weld
-from rampdraft.words.say import in_sense
+from rampdraft.words.say import say
 
 StepKind = Literal[
     "inner frame", "outer frame", "joint", "deck hinge", "stops", "latches", "brackets", "bridge", "flap",
@@ -192,7 +192,7 @@ class Step:
     @property
     def title(self) -> str:
         """Return its kind for people to read: `inner frame`."""
-        return in_sense("step", self.kind)
+        return say(self.kind, "step")
 
 
 def assembly_order(

@@ -117,8 +117,8 @@ def _screws(design: Design, assembly: Assembly) -> Iterator[Remark]:
         yield Remark(
             kind="screw too thick",
             words=say(
-                "no screw that is listed goes through a hole of {hole}: the least needs {least}",
-                hole=exact(hole, "mm"),
+                "no screw that is listed goes through a hole of {hole} mm: the least needs {least}",
+                hole=exact(hole),
                 least=exact(least),
             ),
         )

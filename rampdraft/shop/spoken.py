@@ -34,4 +34,4 @@ def _placed(role: str, places: Iterable[str]) -> str:
 
 def _comma(place: str) -> str:
     """Return where or which, behind a comma: words here stand alone, as `inner` for what is on that leaf."""
-    return f", {place}" if place.isdigit() else say(f", {place}")
+    return f", {place}" if place.isdigit() else f", {say(place, 'bench')}"

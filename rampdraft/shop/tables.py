@@ -18,7 +18,7 @@ from rampdraft.shop.spoken import code_words
 from rampdraft.shop.tolerances import KeyDimension, cut_tolerance_mm
 from rampdraft.shop.welds import Weld
 from rampdraft.words.figures import exact
-from rampdraft.words.say import called, counted, in_sense, named, say
+from rampdraft.words.say import called, counted, named, say
 
 Cell = str | float
 """Text as it is, or a number."""
@@ -152,9 +152,7 @@ HEADS: Final[dict[TableKey, tuple[str, tuple[str, ...]]]] = {
 
 def _table(key: TableKey, rows: Iterable[tuple[Cell, ...]]) -> Table:
     title, head = HEADS[key]
-    return Table(
-        key=key, title=say(title), head=tuple(in_sense("head", one) for one in head), rows=tuple(rows)
-    )
+    return Table(key=key, title=say(title), head=tuple(say(one, "head") for one in head), rows=tuple(rows))
 
 
 def part_table(parts: Sequence[Part], drawing_number: str = "") -> Table:
@@ -263,7 +261,7 @@ def hole_table(
                 rounded(hole.across_mm, 2),
                 say(hole.face) if hole.face else "",
                 hole.diameter_mm,
-                say(f"{hole.use} hole").removesuffix(" hole"),
+                say(hole.use, "hole"),
                 hole.deep_mm or say("through"),
                 hole.takes,
             )

@@ -31,7 +31,7 @@ from rampdraft.strength.utilisation import Basis, Combination, Outcome, Unknown,
 from rampdraft.units import MM, N
 from rampdraft.words.figures import measure, mpa, newton, newton_metre, newton_mm, number, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 _COUNT, _OUT = Symbol("n", number), Symbol("out", measure)
 AT_PLATE: Final = Formula(F * _OUT + Symbol("gG", factor) * Symbol("T", newton_metre), newton_metre)
@@ -239,7 +239,7 @@ class Stubs:
         held = more * self.knuckle.worst(pin)[2].value / line.n_mm
         return Outcome(
             ratio=max(bent.value, weld, held),
-            worked=prose(_stub_lines, pressed, section.text, bent, (stress, line, weld), held),
+            worked=prose(_stub_lines, pressed, called(section.text), bent, (stress, line, weld), held),
             clause=say("elastic bending; {clause}", clause="EN 1993-1-8, 2.5, 4.5.3.3"),
             load=pin.load,
         )

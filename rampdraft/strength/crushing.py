@@ -15,7 +15,7 @@ from rampdraft.strength.utilisation import Combination, Outcome, Unknown
 from rampdraft.units import MM
 from rampdraft.words.figures import mpa, newton, number, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 CLAUSE: Final = "EN 1993-1-8, tables 7.3 and 7.13"
 _KN, _SHAPE = Symbol("kn", factor), Symbol("s", factor)
@@ -85,7 +85,7 @@ def _lines(force: PinForce, section: Section, part: float, resistance: Worked, u
         say(
             "the tip presses on {part} of the width of {section}, f = {strength}",
             part=percent(part),
-            section=section.text,
+            section=called(section.text),
             strength=mpa(resistance.of[1]),
         ),
         f"NRd = {resistance.line}",

@@ -22,7 +22,7 @@ from rampdraft.strength.joining import (
 from rampdraft.strength.resistance import metal_strength_mpa
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome
 from rampdraft.units import MM, Array, ArrayRecord, N
-from rampdraft.words.figures import measure, newton, newton_metre, percent
+from rampdraft.words.figures import measure, newton, newton_metre, percent, size
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import say
 
@@ -221,7 +221,7 @@ def _pin_lines(
     force: PinForce, hinge: Hinge, gap: MM, bent: float, bearing: float, both: Worked, pulled: Worked
 ) -> Lines:
     shear, bending = both.of
-    length, hole = measure(hinge.knuckle_length_mm), measure(hinge.pin_diameter_mm).removesuffix(" mm")
+    length, hole = measure(hinge.knuckle_length_mm), size(hinge.pin_diameter_mm)
     return (
         *force.lines(),
         say(

@@ -30,7 +30,7 @@ from rampdraft.strength.utilisation import LIMIT_STATES, MOMENT, Basis, Combinat
 from rampdraft.units import MM, MPA, Array, ArrayRecord, N
 from rampdraft.words.figures import measure, mm, mpa, newton, newton_metre, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 _CLAUSES: Final = {
     "timber": "EN 1995-1-1, 6.1.6, 6.1.7",
@@ -97,7 +97,7 @@ class Rails(ArrayRecord):
             rails=ratio.shape[1],
             along=mm(float(self.along_mm[at])),
         )
-        words, what = combination.words[load], f"{self.section.text}{cut}"
+        words, what = combination.words[load], f"{called(self.section.text)}{cut}"
         at_mm = float(self.x_mm[at])
         return Outcome(
             ratio=used,

@@ -18,7 +18,7 @@ from rampdraft.strength.utilisation import MOMENT, Combination, Family, Outcome,
 from rampdraft.units import MM, Array, ArrayRecord
 from rampdraft.words.figures import measure, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import named, say
+from rampdraft.words.say import called, named, say
 
 _DEPTH: Final = Symbol("h", measure)
 AROUND: Final = Formula(M / (WIDTH * _DEPTH + _DEPTH**2 / 3), newton_mm)
@@ -139,7 +139,7 @@ def _lines(
     lines = (
         say("{load}; cross member {number}, at a rail, by the grillage", load=words, number=number),
         f"M = {effect.numbers} = {newton_metre(effect.value)}",
-        f"W = {mm3(bent.of[1])}, {section.text}",
+        f"W = {mm3(bent.of[1])}, {called(section.text)}",
         bent.line,
     )
     if end is None:

@@ -22,7 +22,7 @@ from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, 
 from rampdraft.units import MM, Array, ArrayRecord, N
 from rampdraft.words.figures import measure, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 _LENGTH: Final = Symbol("l", measure)
 LEVER: Final = Formula(M / Symbol("e", measure), newton)
@@ -105,7 +105,7 @@ class Stops(ArrayRecord):
         bearing = (
             say("bar at the hinge line")
             if self.lap
-            else say("half of the face of {section}", section=section.text)
+            else say("half of the face of {section}", section=called(section.text))
         )
         return Outcome(
             ratio=max(used.value, joined, crowded),
@@ -257,7 +257,7 @@ def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worke
         f"N = {force.numbers} = {force.result}",
         say(
             "{section}, pinned at both ends, at its longest, {length}: Nb,Rd = {resistance}",
-            section=section.text,
+            section=called(section.text),
             length=measure(length),
             resistance=newton(used.of[1]),
         ),

@@ -36,7 +36,7 @@ from rampdraft.strength.utilisation import (
 from rampdraft.units import MM, Array, ArrayRecord
 from rampdraft.words.figures import measure, newton, newton_mm
 from rampdraft.words.prose import prose
-from rampdraft.words.say import named, say
+from rampdraft.words.say import called, named, say
 
 _CROSS: Final = {
     "timber": "EN 1995-1-1, 6.1.6",
@@ -159,7 +159,7 @@ class Boards(ArrayRecord):
         if not self.sheared_mm.size:
             of = say(
                 "strength of {material}, welded" if self.welded else "strength of {material}",
-                material=material.name,
+                material=called(material.name),
             )
             return Outcome(
                 ratio=bent.value,
@@ -175,7 +175,9 @@ class Boards(ArrayRecord):
         shear = combination.words[sheared_load], stress, used
         return Outcome(
             ratio=max(bent.value, used),
-            worked=prose(slat_lines, *told, say("strength of {material}", material=material.name), shear),
+            worked=prose(
+                slat_lines, *told, say("strength of {material}", material=called(material.name)), shear
+            ),
             clause="EN 1995-1-1, 6.1.6, 6.1.7",
             load=worst.load if bent.value >= used else sheared_load,
         )

@@ -7,7 +7,7 @@ from rampdraft.strength.patches import Worst
 from rampdraft.strength.utilisation import worst_last
 from rampdraft.words.figures import measure, mpa, newton, newton_metre, percent
 from rampdraft.words.prose import Lines
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 
 def slat_lines(
@@ -109,7 +109,7 @@ def cross_lines(
         say(
             "W = {modulus}, {section}; strength = {strength}",
             modulus=mm3(bent.of[1]),
-            section=section.text,
+            section=called(section.text),
             strength=mpa(bent.of[2]),
         ),
         bent.short,

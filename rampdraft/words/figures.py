@@ -77,11 +77,13 @@ def digits_that_part(value: float, limit: float, least: int) -> int:
 
 
 def exact(value: float, unit: str = "", style: Style | None = None) -> str:
-    """Return a value with its unit, to ten digits: as it was given."""
+    """Return a value with its unit, to ten digits: as it was given. In another unit than that it was given in
+    there is no exact one: there it has four decimals.
+    """
     style = style or manner().style
     shown = style.unit(unit)
     if shown is not None:
-        value, unit = value * shown.times, shown.name
+        return _with(number(value * shown.times, 4, style), shown.name)
     return _with(style.written(f"{value:.10g}"), unit)
 
 

@@ -32,13 +32,6 @@ def counted(count: int, one: str, many: str) -> str:
     return say(one if count == 1 else many, count=count)
 
 
-def in_sense(sense: str, english: str) -> str:
-    """Return a word that has another translation elsewhere: `joint` as a step of the work, or where there is
-    little room. Its key is `step: joint`.
-    """
-    return say(f"{sense}: {english}").removeprefix(f"{sense}: ")
-
-
 def named(key: str) -> str:
     """Return the name of a member, of one without its number, or of a pair of them, for people to read:
     `inner rail 3`, `inner rail - outer slat`.

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QLineEdit,
     QMenu,
+    QPushButton,
     QTableWidget,
     QTabWidget,
     QTextBrowser,
@@ -22,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 from stand_in import StandIn
 
-from rampdraft.app import speech
+from rampdraft.app import looks, speech
 from rampdraft.app.kept_rolling import KeptRolling
 from rampdraft.app.shell import settings
 from rampdraft.app.shell.desk import Desk
@@ -208,6 +209,26 @@ def test_the_system_says_which_language_and_decimal_sign(
     assert (manner().language, manner().style.decimal) == (language, sign)
     assert QLocale().decimalPoint() == sign
     monkeypatch.undo()
+
+
+@pytest.mark.parametrize("per_cent", [100, 200])
+def test_german_is_not_cut_off_on_a_small_screen(desk: Desk, per_cent: int) -> None:
+    german = to_german(desk)
+    german.window.resize(1280, 800)
+    looks.choose_text_size(per_cent)
+    try:
+        for name in ("use", "sites", "bridge"):
+            german.form.go_to_section(name)
+        for panel in (german.end, german.users, german.side):
+            german.views.setCurrentWidget(panel)
+            QApplication.processEvents()
+            for one in panel.findChildren(QPushButton):
+                assert not one.isVisible() or one.width() >= one.sizeHint().width(), one.text()
+        for one in german.fold_bar.findChildren(QPushButton):
+            assert one.width() >= one.sizeHint().width(), one.text()
+        assert german.form.cut_off_px == 0
+    finally:
+        looks.choose_text_size(100)
 
 
 def test_in_english_no_translation_is_read(desk: Desk) -> None:

@@ -7,6 +7,7 @@ from ramps import base_design, base_poses, checks, rule_set, slope
 
 from rampdraft.checks.result import Check
 from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.mechanics.standing.props import PropSet, PropsSet
 from rampdraft.model.design import Design
 
 YARD = base_design().sites[0]
@@ -82,3 +83,15 @@ def test_the_steeper_leaf_is_named_where_they_differ(inner: float, outer: float,
     found = checks(rule_set("us-vehicle-2016"), sites=(posed(inner, outer),))
     lines = [check.working[0] for check in found.values() if check.limit and "gradient" in check.working[0]]
     assert any(line.startswith(name) for line in lines)
+
+
+def test_the_steeper_leaf_is_named_with_the_joint_down_on_its_props():
+    """A joint that drops by 5 mm makes the inner leaf of two that lie straight on the steeper one."""
+    pose = posed(0.1, 0.1)
+    prop = PropSet(
+        site_number=pose.site_number, state=pose.state, rail=0, room_mm=305.0, hole=1, set_mm=300.0
+    )
+    stages = {"props_set": PropsSet(holes={}, sets=(prop,))}
+    found = checks(rule_set("us-vehicle-2016"), sites=(pose,), stages=stages)
+    lines = [check.working[0] for check in found.values() if check.limit and "gradient" in check.working[0]]
+    assert any(line.startswith("gradient of the inner leaf, the steeper one") for line in lines)

@@ -7,55 +7,25 @@ from functools import cache
 
 import pytest
 from any_design import designs
+from overlapping import on_each_other
 from ramps import base_design
-from shapely.affinity import rotate
-from shapely.geometry import LineString, Polygon, box
 
 from rampdraft.drawing.details import details
 from rampdraft.drawing.dimension import SIZE_PT
 from rampdraft.drawing.ink import Label, Path, Picture
-from rampdraft.drawing.letters import MM_PER_PT, words_mm
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.model.fields.paths import with_value
 
 NAMES = tuple(path.stem for path in sample_paths())
-SCALES = (2.0, 5.0, 20.0)
+SCALES = (2.0, 5.0, 10.0)
 
 
 @cache
 def sample(name: str) -> Evaluation:
     path = next(path for path in sample_paths() if path.stem == name)
     return evaluate(load_design(path), path.parent)
-
-
-def words_box(label: Label, per_mm: float) -> Polygon:
-    """Return the room that words take."""
-    wide, tall = words_mm(label.text, label.size_pt) * per_mm, 0.7 * label.size_pt * MM_PER_PT * per_mm
-    left = label.at[0] - {"left": 0.0, "centre": wide / 2, "right": wide}[label.anchor]
-    return rotate(box(left, label.at[1], left + wide, label.at[1] + tall), label.angle_deg, origin=label.at)
-
-
-def on_each_other(picture: Picture, per_mm: float) -> list[tuple[str, str]]:
-    """Return labels that lie on each other, and those that a line of what is shown goes through."""
-    labels = [mark for mark in picture.marks if isinstance(mark, Label) and mark.text]
-    rooms = [words_box(label, per_mm) for label in labels]
-    found = [
-        (labels[a].text, labels[b].text)
-        for a, b in itertools.combinations(range(len(labels)), 2)
-        if rooms[a].intersection(rooms[b]).area > 1e-3 * per_mm**2
-    ]
-    for mark in picture.marks:
-        if isinstance(mark, Path) and mark.pen in ("outline", "thin", "hidden") and len(mark.vertices) > 1:
-            ring = [(x, y) for x, y, _ in mark.vertices]
-            line = LineString([*ring, *(ring[:1] if mark.closed else ())])
-            found += [
-                (label.text, mark.owner or mark.pen)
-                for label, room in zip(labels, rooms, strict=True)
-                if line.intersection(room).length > 1e-6 and (mark.owner or mark.pen == "hidden")
-            ]
-    return found
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -115,3 +115,15 @@ def test_a_dimension_of_nothing_draws_nothing():
 def test_room_above_the_line_decides_how_high_an_upright_dimension_reaches():
     assert dimension.upright_reach(0, 100, "100", per_mm=1) == 100
     assert dimension.upright_reach(0, 4, "100", per_mm=1) > 4 + dimension.ARROW_MM
+
+
+def test_a_value_between_others_stands_across_its_line_where_it_has_no_room():
+    assert dimension.in_chain(1) == ("before",)
+    assert dimension.in_chain(4) == ("before", "across", "across", "after")
+    above, below = (
+        dimension.level((0, 0), (10, 0), text, at=0, per_mm=1.0, outside="across")[-1]
+        for text in ("10", "10 31/32")
+    )
+    assert above.anchor == below.anchor == "centre"
+    assert above.at[0] == below.at[0] == 5
+    assert above.at[1] > 0 > below.at[1]

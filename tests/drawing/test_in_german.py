@@ -23,14 +23,14 @@ BY_TEXTS = ("dimension", "centre")
 
 
 class Noted(dict[str, str]):
-    """Sentences that note which of them there is none of."""
+    """Sentences that note which of them there is none of; one in brackets is a meaning of the one before."""
 
     def __init__(self, sentences: dict[str, str]) -> None:
         super().__init__(sentences)
         self.said, self.missed = set(sentences.values()), set[str]()
 
-    def get(self, key: str, default: str) -> str:
-        if key not in self and key not in self.said:
+    def get(self, key: str, default: str = "") -> str:  # pyright: ignore[reportIncompatibleMethodOverride]
+        if key not in self and key not in self.said and not key.endswith("]"):
             self.missed.add(key)
         return super().get(key, default)
 

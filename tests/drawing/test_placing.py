@@ -13,7 +13,7 @@ WINDOW = (0.0, 0.0, 80.0, 60.0)
 points = st.tuples(st.floats(0, 80), st.floats(0, 60))
 wanted = st.lists(
     st.builds(
-        lambda tip, wide, tall: Wanted(tip=tip, size=(wide, tall)),
+        lambda tip, wide, tall: Wanted(tips=(tip,), size=(wide, tall)),
         points,
         st.floats(2, 60),
         st.floats(3, 9),
@@ -43,14 +43,14 @@ def test_the_same_words_stand_in_the_same_places(found: list[Wanted]) -> None:
 
 def test_words_keep_off_what_is_taken() -> None:
     taken = ((85.0, -100.0, 300.0, 200.0),)
-    (stand,) = stands([Wanted(tip=(70.0, 30.0), size=(20.0, 5.0))], WINDOW, 5.0, taken)
+    (stand,) = stands([Wanted(tips=((70.0, 30.0),), size=(20.0, 5.0))], WINDOW, 5.0, taken)
     assert stand.box[2] <= 0.0
 
 
 def test_leaders_to_places_above_each_other_do_not_cross() -> None:
-    found = [Wanted(tip=(60.0, 10.0 * k), size=(15.0, 5.0)) for k in range(6)]
+    found = [Wanted(tips=((60.0, 10.0 * k),), size=(15.0, 5.0)) for k in range(6)]
     lines = [
-        (one.tip, stand.from_point) for one, stand in zip(found, stands(found, WINDOW, 5.0), strict=True)
+        (one.tips[0], stand.from_point) for one, stand in zip(found, stands(found, WINDOW, 5.0), strict=True)
     ]
     assert not any(crosses(a, b) for a, b in itertools.combinations(lines, 2))
 

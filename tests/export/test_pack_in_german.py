@@ -8,7 +8,7 @@ import string
 from pathlib import Path
 
 import pytest
-from paper_text import texts
+from paper_text import of_story, texts
 from timber_ramp import timber_ramp
 
 from rampdraft.drawing.ink import Label
@@ -21,6 +21,8 @@ from rampdraft.export.pack import write_pack
 from rampdraft.export.pdf import workings
 from rampdraft.export.pdf.bench import bench_pack_pdf
 from rampdraft.export.pdf.hand_over import hand_over_pdf, label_picture
+from rampdraft.export.pdf.lists import part_list
+from rampdraft.export.pdf.making import key_dimensions, weld_list
 from rampdraft.export.revision import revision_of
 from rampdraft.words import say
 from rampdraft.words.manner import manner_of, speaking
@@ -42,10 +44,30 @@ def german() -> Evaluation:
         return evaluate(DESIGN)
 
 
+class Heard(dict[str, str]):
+    """Translations that note what is asked for, and is neither among them nor said already."""
+
+    def __init__(self) -> None:
+        super().__init__(say.sentences("de"))
+        self.said = set(self.values())
+        self.missed: set[str] = set()
+
+    def get(self, key: str, default: str = "") -> str:  # pyright: ignore[reportIncompatibleMethodOverride]
+        if key and key not in self and key not in self.said and not key.endswith("]"):
+            self.missed.add(key)
+        return super().get(key, default)
+
+
 @pytest.fixture(scope="module")
-def pack(german: Evaluation, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def heard() -> Heard:
+    return Heard()
+
+
+@pytest.fixture(scope="module")
+def pack(german: Evaluation, heard: Heard, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("german")
     with speaking(GERMAN), pytest.MonkeyPatch.context() as patch:
+        patch.setattr(say, "sentences", lambda _: heard)
         patch.setattr(workings, "ways_out", lambda _: {})  # a search that takes most of the time
         write_pack(german, folder, date=DATE)
     return folder
@@ -162,6 +184,21 @@ def test_the_label_has_room_for_german(german: Evaluation) -> None:
     assert "höchstens" in labels[1].text
     foot = {label.at[1] for label in labels if label.size_pt == 8.0}
     assert min(label.at[1] for label in labels if label.size_pt > 8.0) > max(foot) + 3.0
+
+
+@pytest.mark.usefixtures("pack")
+def test_all_that_a_pack_says_has_its_german(heard: Heard) -> None:
+    """But for clauses, which are quoted as they were published."""
+    assert {words for words in heard.missed if "CFR" not in words and "annexe" not in words} == set()
+
+
+def test_lists_whose_heads_say_mm_keep_them_where_inches_hold(english: Evaluation) -> None:
+    told = of_story(*key_dimensions(english), *weld_list(english))
+    with speaking(manner_of("en", "in")):
+        assert of_story(*key_dimensions(english), *weld_list(english)) == told
+        parts = of_story(*part_list(english))
+    assert "Length mm" in parts
+    assert all(f" {part.piece.length_mm:g} " in parts for part in english.parts)
 
 
 def test_a_hand_over_in_inches_is_in_inches(english: Evaluation) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from rampdraft.strength.formula import BENT, PLATE, Formula, Symbol
 from rampdraft.words.figures import mm, newton, newton_metre, newton_mm, percent
+from rampdraft.words.manner import manner_of, speaking
 
 FORCE, LENGTH, OFF = Symbol("F", newton), Symbol("l", mm), Symbol("off", mm)
 SHEAR, PRESSED = Symbol("V", newton), Symbol("M / e", newton)
@@ -58,3 +59,12 @@ def test_moments_and_forces_have_the_digits_that_are_read():
     assert (newton_metre(99_900.0), newton_metre(1_234_500.0), newton(9_999.4), newton(24_060.0)) == (
         "99.9 N m", "1234 N m", "9999 N", "24.1 kN",
     )  # fmt: skip
+
+
+def test_a_formula_is_told_in_the_manner_that_holds():
+    """`Wurzel aus` and the comma, ISO 80000-1, 7.3.2; lengths in inches to be reckoned with."""
+    both = Formula(0.5 * (SHEAR**2 + PRESSED**2) ** 0.5, newton).of(3.0, 4.0)
+    with speaking(manner_of("de")):
+        assert both.symbols == "0,5 Wurzel aus V2 + (M / e)2"
+    with speaking(manner_of("en", "in")):
+        assert PLATE.of(95.0, 3.0).numbers == "3.74 in x (0.118 in)2 / 6"

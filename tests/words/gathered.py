@@ -28,14 +28,23 @@ def _said_by(module: ast.Module) -> Iterator[str]:
     }
     for node in ast.walk(module):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            meaning = _meaning(node)
             for argument in node.args[_SAID_BY.get(node.func.id, slice(0, 0))]:
-                for one in (
-                    (argument.body, argument.orelse) if isinstance(argument, ast.IfExp) else (argument,)
-                ):
+                whole = not isinstance(argument, ast.IfExp)
+                for one in (argument,) if whole else (argument.body, argument.orelse):
                     match one:
                         case ast.Constant(value=str() as text):
-                            yield text
+                            yield text + meaning
                         case ast.Name(id=constant) if constant in constants:
-                            yield constants[constant]
+                            yield constants[constant] + meaning
                         case _:
                             pass
+
+
+def _meaning(call: ast.Call) -> str:
+    """Return what tells this word from others that are alike in English, as the files of a language do."""
+    match call:
+        case ast.Call(func=ast.Name(id="say"), args=[_, ast.Constant(value=str() as meaning)]):
+            return f" [{meaning}]"
+        case _:
+            return ""

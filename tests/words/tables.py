@@ -39,7 +39,7 @@ def _cli() -> Iterator[str]:
 
 def _model() -> Iterator[str]:
     yield from GROUP_LABELS.values()
-    yield from (called.lower() for called in ONE.values())
+    yield from ONE.values()
     yield from ("Both leaves", *(f"All {GROUP_LABELS[rows].lower()}" for rows in ONE))
     yield from (words for _, words in KINDS)
     yield from _records(Design)
@@ -112,18 +112,20 @@ def _app() -> Iterator[str]:
 
 def _shop() -> Iterator[str]:
     for title, heads in HEADS.values():
-        yield from (title, *(f"head: {one}" for one in heads))
+        yield from (title, *(f"{one} [head]" for one in heads))
     yield from get_args(Role)
     yield from ("inner knuckle", "edge upstand left", "edge upstand right")
     yield from ("carrier bracket stub", "carrier bracket plate")
     yield from get_args(WeldKind)
     yield from get_args(WeldShape)
     yield from get_args(RemarkKind)
-    yield from (words for one in TAKEN for words in (f"step: {one.kind}", one.do, one.look))
-    yield from (f"{use} hole" for use in get_args(HoleUse))
+    yield from (words for one in TAKEN for words in (f"{one.kind} [step]", one.do, one.look))
+    yield from (f"{use} [hole]" for use in get_args(HoleUse))
     yield from ("left", "right")
     yield from (
-        f", {place}" for place in (*get_args(Body), *get_args(HingeLine), *get_args(Hand), "bay") if place
+        f"{place} [bench]"
+        for place in (*get_args(Body), *get_args(HingeLine), *get_args(Hand), "bay")
+        if place
     )
     yield from (*get_args(When), "off", "m", "no price", "not bought", "twice")
     yield from (f"{kind} {{rest}}" for kind in get_args(SectionKind))
@@ -138,7 +140,7 @@ def _export() -> Iterator[str]:
     yield from ("cannot be written: {reason}", "long", "broad")
     yield from (f"deck {state}" for state in get_args(DeckState))
     narrow = (*rolling.NARROW, "held", "stops", "Safety factor", "Bridge plate")
-    yield from (f"short: {words}" for words in narrow)
+    yield from (f"{words} [short]" for words in narrow)
 
 
 def _strength() -> Iterator[str]:

@@ -29,7 +29,7 @@ class Recorded(dict[str, str]):
         self.missed: dict[str, None] = {}
 
     def get(self, key: str, default: str = "") -> str:  # pyright: ignore[reportIncompatibleMethodOverride]
-        if key not in self:
+        if key not in self and not key.endswith("]"):  # of that meaning; asked for without one besides
             self.missed[key] = None
         return super().get(key, default)
 

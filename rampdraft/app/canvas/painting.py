@@ -60,6 +60,7 @@ _DARK: Final = Inks(
         "other": theme.DARK.accent,
         "own": "#dcdad3",
         "edge": "#8b9698",
+        "hatch": "#c9c8c2",
     },
     fills={
         "paper": theme.DARK.paper,
@@ -72,6 +73,7 @@ _DARK: Final = Inks(
         "swept": "#2c3133",
         "clash": "#5a3526",
         "tyre": "#565b5d",
+        "solid": "#dcdad3",
     },
 )
 

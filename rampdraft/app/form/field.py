@@ -23,7 +23,7 @@ EDITOR_EM: Final = 7
 """Width of a number's editor in widths of the letter m."""
 WIDER_EM: Final = 10
 """Of one that says in words what its value is left to."""
-LABEL_EM: Final = 8.5
+LABEL_EM: Final = 8.2
 """Beside such an editor; a label with a longer word, as German has them, has its value below it."""
 
 

@@ -103,7 +103,7 @@ class HelpPanel(QWidget):
                 say(" and {count} more", count=len(titles) - MOVED_SHOWN) if len(titles) > MOVED_SHOWN else ""
             )
             return say("Moves: {list}{more}.", list=", ".join(titles[:MOVED_SHOWN]), more=more)
-        steps = ", ".join(within(say(BY_KEY[key].title)) for key in steps_of_field(self._path))
+        steps = ", ".join(within(BY_KEY[key].name) for key in steps_of_field(self._path))
         return say("Matters when you {steps}.", steps=steps) if steps else ""
 
     def _draw(self) -> None:

@@ -84,7 +84,7 @@ class Actions(QObject):
         for number, step in enumerate(STEPS, start=1):
             self._add(
                 steps,
-                f"&{number} {say(step.title)}",
+                f"&{number} {step.name}",
                 _Call(work.take, step.key),
                 f"Alt+{number}",
             )

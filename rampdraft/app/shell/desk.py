@@ -192,7 +192,7 @@ class Desk(QObject):
             (say("Dimensions"), self.form),
             (say("Drawing"), self.views),
             (say("Checks"), self.checks.list),
-            (say("&Steps").replace("&", ""), self.step_work.list),
+            (say("Steps", "job"), self.step_work.list),
         )
 
     def play_fold(self) -> None:

@@ -49,7 +49,7 @@ class StepWork(QObject):
     def framed(self, areas: QWidget) -> QWidget:
         """Return the three areas with the line over them and the steps beside them."""
         frame, side = QWidget(self._desk.window), QWidget(self._desk.window)
-        column(side, (make(QLabel, say("&Steps").replace("&", ""), side, role="area"), 0), (self.list, 1))
+        column(side, (make(QLabel, say("Steps", "job"), side, role="area"), 0), (self.list, 1))
         beside = across((side, 0), (areas, 1), margins=(0, 0, 0, 0), spacing=0)
         column(frame, (self.strip, 0), (hairline(frame), 0), (beside, 1))
         return frame
@@ -123,7 +123,7 @@ class StepWork(QObject):
         grey(self.list, not self._document.whole)
         self.list.show_standing({key: standing(key, problems, checks) for key in keys}, waiting)
         self.need = need_of(self.step, design, problems, checks)
-        title = say(BY_KEY[self.step].title) if self.step else say(EVERYTHING)
+        title = BY_KEY[self.step].name if self.step else say(EVERYTHING)
         known = not awaited or self.need.kind not in ("step", "pack") or bool(self.need.fails)
         told = self._document.whole or bool(problems)
         words = say(JUDGING) if not told else need_words(self.need) if known else say(WAIT)

@@ -192,7 +192,8 @@ class StepList(QListView):
         bold = QFont(self.font())
         bold.setBold(True)
         titles = (QFontMetrics(bold).horizontalAdvance(row.title) for row in self._model.rows)
-        words = QFontMetrics(_small(self.font())).horizontalAdvance(say("10 not judged"))
+        small = QFontMetrics(_small(self.font()))
+        words = max(map(small.horizontalAdvance, (say("10 not judged"), say("no check yet"))))
         bar = self.verticalScrollBar().sizeHint().width()
         self.setFixedWidth(max(*titles, words) + 3 * PAD + MARK_PX + bar // 2)
 
@@ -206,7 +207,7 @@ def _row(step: str, found: Standing, waits: tuple[str, ...]) -> Row:
         lines = waits
     lines = lines if step else lines[:1]  # what is not judged is told of its step
     result = Result.UNJUDGED if waits and found.result is Result.PASSES else found.result
-    return Row(step=step, title=BY_KEY[step].title if step else say(EVERYTHING), result=result, lines=lines)
+    return Row(step=step, title=BY_KEY[step].name if step else say(EVERYTHING), result=result, lines=lines)
 
 
 def _small(font: QFont) -> QFont:

@@ -3,6 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from rampdraft.app.choosers import ChooserRow
@@ -21,6 +22,16 @@ PLAY_S: Final = 6.0
 STEP: Final = 0.01
 REST_S: Final = 0.7
 """How long play rests where a stage ends: time to read the next one."""
+
+
+class _Beside(QLabel):
+    """Words at the right that end in an ellipsis where they lack room: figures cut off would mislead."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Write as much as there is room for."""
+        painter, room = QPainter(self), self.width()
+        words = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+        painter.drawText(self.rect(), int(self.alignment()), words)
 
 
 class FoldBar(Scrubber):
@@ -51,7 +62,7 @@ class FoldBar(Scrubber):
         self.tightest = button(
             say("Tightest"), self.go_tightest, self, say("Go to the place where the least clearance is left")
         )
-        self._force = QLabel(self, alignment=RIGHT)
+        self._force = _Beside(self, alignment=RIGHT)
         self._force.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         two_lines = 2 * self.fontMetrics().lineSpacing()
         self._stage = label("", self, minimumHeight=two_lines, alignment=Qt.AlignmentFlag.AlignTop)

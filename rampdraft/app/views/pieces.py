@@ -19,7 +19,7 @@ from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
 from rampdraft.words.figures import exact, fixed
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Length", "Mass, kg", "Ends")
 NUMBERS: Final = (2, 6, 7)
@@ -107,7 +107,8 @@ def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
 def _cells(part: Part) -> tuple[str, ...]:
     ends, piece = " | ".join(dict.fromkeys(end.text for end in part.piece.ends)), part.piece
     return (
-        part.number, part.words, str(part.quantity), say(part.hand), piece.section.text, say(piece.material),
+        part.number, part.words, str(part.quantity), say(part.hand),
+        called(piece.section.text), called(piece.material),
         format.length(piece.length_mm, 1), fixed(part.mass_kg, 2), ends,
     )  # fmt: skip
 

@@ -134,14 +134,15 @@ def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
+    down = subjects.props_set.lowered(pose)
     if part is pose.flap:
         name = say("gradient of the toe flap")
     elif part is pose.bridge:
         name = say("gradient of the bridge plate")
-    elif abs(pose.inner.ratio - pose.outer.ratio) > _STRAIGHT:
+    elif abs(down.inner.ratio - down.outer.ratio) > _STRAIGHT:
         name = say(
             "gradient of the inner leaf, the steeper one"
-            if part is pose.inner
+            if part == down.inner
             else "gradient of the outer leaf, the steeper one"
         )
     else:

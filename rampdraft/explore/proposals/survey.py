@@ -10,7 +10,7 @@ from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design
 from rampdraft.model.fields.values import wrong
 from rampdraft.model.survey import DESIGNED
-from rampdraft.words.say import say
+from rampdraft.words.say import called, say
 
 
 def guarded(design: Design) -> bool:
@@ -79,6 +79,6 @@ def _sections(survey: Design) -> Iterator[Problem]:
                 ),
                 say(
                     "add a row of stock in {material}, or allow that sections are bought (wishes.buys)",
-                    material=material,
+                    material=called(material),
                 ),
             )

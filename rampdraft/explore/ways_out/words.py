@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from rampdraft.explore.ways_out.results import Change, Effect, Value, WayOut
 from rampdraft.model.fields.paths import info_of, label_of
-from rampdraft.model.fields.record import Choice, Dim, Record, Switch
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, Record, Switch
 from rampdraft.model.section import Section
 from rampdraft.words.figures import exact, figure
 from rampdraft.words.manner import manner
-from rampdraft.words.say import say, within
+from rampdraft.words.say import called, say, within
 
 
 def way_words(way: WayOut) -> str:
@@ -73,11 +73,11 @@ def _value(record: Record | None, value: Value) -> str:
     if isinstance(value, bool):
         return say("yes" if value else "no")
     if isinstance(value, Section):
-        return value.text
+        return called(value.text)
     if isinstance(record, Choice):
         return say(dict(record.options).get(str(value), str(value)))
     if isinstance(value, str):
-        return value
+        return called(value) if isinstance(record, MaterialChoice) else value
     unit = _unit(record)
     if manner().style.unit(unit):
         return figure(value, unit, 2)

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from rampdraft.checks.notes import CAUTIONS, UNJUDGED
 from rampdraft.checks.result import Check, Result, tally_words
+from rampdraft.drawing.arrangement import deployed
 from rampdraft.drawing.sheet import filling
 from rampdraft.drawing.solid.camera import Camera
 from rampdraft.drawing.solid.scene import Stand, solid_view
@@ -16,14 +17,15 @@ from rampdraft.drawing.text import gradient_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf import fold, rolling, strength
 from rampdraft.export.pdf.book import FLOW_MM, Flowed, bound
-from rampdraft.export.pdf.drawings import deployed, imprint_of
+from rampdraft.export.pdf.drawings import imprint_of
 from rampdraft.export.pdf.flowing import Column, Row, beside, gap, heading, pairs, paragraph, picture, table
 from rampdraft.export.pdf.gradients import gradients, surfaces
 from rampdraft.export.pdf.workings import RESULT_SHAPES, numbers, workings
 from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.geometry.members.member import Assembly
 from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.loading.loads import persons
-from rampdraft.mechanics.results import SitePose
+from rampdraft.mechanics.results import SitePose, Stowed
 from rampdraft.rounding import greatest
 from rampdraft.units import RAD
 from rampdraft.words.figures import exact, figure, fixed, mm, persons_words
@@ -213,7 +215,12 @@ def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             deck=steepest.deck,
         ),
     )
-    yield (
+    yield _stowed_size(stowed)
+    yield _mass(assembly)
+
+
+def _stowed_size(stowed: Stowed) -> tuple[str, str]:
+    return (
         say("Stowed"),
         say(
             "{above} above the deck, {thick} thick, {out} out, {over} in over the deck",
@@ -223,9 +230,12 @@ def ramp_figures(evaluation: Evaluation) -> Iterator[tuple[str, str]]:
             over=figure(stowed.over_deck_mm, "mm", 0),
         ),
     )
+
+
+def _mass(assembly: Assembly) -> tuple[str, str]:
     inner, outer, loose = assembly.inner.mass_kg, assembly.outer.mass_kg, assembly.loose_kg
     whole = sum(member.mass_kg for member in assembly.members)
-    yield (
+    return (
         say("Mass"),
         say(
             "{whole}: inner leaf {inner}, outer leaf {outer}, bridge plate and props {loose}, welded to the"

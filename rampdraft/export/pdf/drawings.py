@@ -3,14 +3,11 @@
 from collections.abc import Iterator
 from typing import Final
 
+from rampdraft.drawing.arrangement import arrangement
 from rampdraft.drawing.details import Detail, details
-from rampdraft.drawing.from_end import from_end
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.part import end_view, part_view
-from rampdraft.drawing.plan import plan_view
+from rampdraft.drawing.part import END_MM, PART_MM, end_view, part_view
 from rampdraft.drawing.sheet import SCALES, Placed, fitted, scale_text
-from rampdraft.drawing.side import standing_view, stowed_view
-from rampdraft.drawing.solid.scene import Solid, Stand
 from rampdraft.drawing.style import QUIET
 from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
@@ -19,16 +16,11 @@ from rampdraft.export.pdf.fold import fold_pictures
 from rampdraft.export.pdf.packing import GAP_MM, Cell, in_order, packed, stacked, titled_cell
 from rampdraft.export.pdf.paper import shortened
 from rampdraft.export.pdf.room import Room, block, put, text
-from rampdraft.mechanics.results import SitePose
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed
 from rampdraft.words.say import called, say
 
-_PART_MM: Final = (86.0, 40.0)
-"""Room for the profile of a part."""
-_END_MM: Final = (52.0, 46.0)
-"""Room for an end of it, enlarged."""
 _DETAIL_MM: Final = (138.0, 88.0)
 """Room for a detail with what stands beside it."""
 _FOLD_MM: Final = (80.0, 50.0)
@@ -43,54 +35,48 @@ def imprint_of(evaluation: Evaluation, date: str, revision: str) -> Imprint:
     )
 
 
-def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Picture:
-    """Return the side view of the ramp put down at a site, without room for a toe flap that it has not."""
-    return standing_view(evaluation, site, per_mm, flap=evaluation.design.toe.kind == "flap")
-
-
 def arrangement_sheets(evaluation: Evaluation, room: Room) -> list[Sheet]:
     """Return the general arrangement at one scale, side view deployed, plan and side view stowed, and the
     fold in numbered pictures.
+
+    The scale is the largest at which the views fit on one sheet; where their part numbers then do not, each
+    view goes to the next sheet that has room for it.
     """
-    site = evaluation.sites[0]
-    name, solid = shortened(site.site, 75.0, 9.0), Solid(evaluation)
-    titles = (
-        say("Side view, deployed: {name}, {deck}", name=name, deck=site.deck),
-        say("Plan, laid flat"),
-        say("Side view, stowed"),
-        say("End view, from the toe"),
+    scale = next(
+        (one for one in SCALES if _one_sheet(*_arranged(evaluation, one, numbers=False)[:2], room)),
+        SCALES[-1],
     )
-
-    solid = Solid(evaluation)
-
-    def draw(scale: float) -> list[Placed]:
-        views = (
-            deployed(evaluation, site, scale),
-            plan_view(evaluation, per_mm=scale),
-            stowed_view(evaluation, scale),
-            from_end(evaluation.design, solid, _stand(site), per_mm=scale),
-        )
-        return [Placed(picture=view, scale=scale) for view in views]
-
-    def cells(scale: float) -> tuple[Cell, Cell, Cell]:
-        side, plan, stowed, end = (
-            titled_cell(view, f"{words}, {scale_text(view.scale)}")
-            for view, words in zip(draw(scale), titles, strict=True)
-        )
-        return stacked(side, plan), stowed, end
-
-    shown = next(
-        (found for found in map(cells, SCALES) if _one_sheet(found[0], found[1], room)),
-        cells(SCALES[-1]),
-    )
-    both = stacked(*shown[1:])
-    if _one_sheet(shown[0], both, room):
-        shown = (shown[0], both)
+    standing, stowed, end = _arranged(evaluation, scale, numbers=True)
+    both = stacked(stowed, end)
+    if _one_sheet(standing, both, room):
+        shown: tuple[Cell, ...] = (standing, both)
+    elif _one_sheet(standing, stowed, room):
+        shown = (standing, stowed, end)
+    else:
+        shown = _views(evaluation, scale, numbers=True)
     return in_order((*shown, *_fold_cells(evaluation)), say("General arrangement and fold"), room)
 
 
-def _stand(site: SitePose) -> Stand:
-    return Stand(pose=site.pose, drop_mm=site.drop_mm, site_number=site.site_number, flap_rad=site.flap_rad)
+def _arranged(evaluation: Evaluation, scale: float, *, numbers: bool) -> tuple[Cell, Cell, Cell]:
+    """Return side view and plan above each other, the side view stowed, and the end view."""
+    side, plan, stowed, end = _views(evaluation, scale, numbers=numbers)
+    return stacked(side, plan), stowed, end
+
+
+def _views(evaluation: Evaluation, scale: float, *, numbers: bool) -> tuple[Cell, Cell, Cell, Cell]:
+    """Return side view, plan, side view stowed and end view."""
+    site = evaluation.sites[0]
+    views, name = arrangement(evaluation, scale, numbers=numbers), shortened(site.site, 75.0, 9.0)
+
+    def cell(view: Picture, words: str) -> Cell:
+        return titled_cell(Placed(picture=view, scale=scale), f"{words}, {scale_text(scale)}")
+
+    return (
+        cell(views.deployed, say("Side view, deployed: {name}, {deck}", name=name, deck=site.deck)),
+        cell(views.plan, say("Plan, laid flat")),
+        cell(views.stowed, say("Side view, stowed")),
+        cell(views.end, say("End view, from the toe")),
+    )
 
 
 def _one_sheet(standing: Cell, stowed: Cell, room: Room) -> bool:
@@ -141,10 +127,10 @@ def _part_cell(part: Part, drawing_number: str) -> Cell:
     """Return a part's drawing."""
     piece = part.piece
     cut = [which for which in (0, 1) if piece.ends[which].kind != "square"]
-    views = [fitted(lambda per_mm: part_view(part, per_mm=per_mm), *_PART_MM)]
+    views = [fitted(lambda per_mm: part_view(part, per_mm=per_mm), *PART_MM)]
     notes = [scale_text(views[0].scale)]
     for which in cut:
-        view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *_END_MM)
+        view = fitted(lambda per_mm, which=which: end_view(part, which, per_mm=per_mm), *END_MM)
         views.append(view)
         notes.append(
             say("other end, {scale}" if which else "datum end, {scale}", scale=scale_text(view.scale))

@@ -23,7 +23,7 @@ from rampdraft.drawing.style import FAINT, FONT, FONT_BOLD, INK, QUIET, WASH
 from rampdraft.export.pdf.book import FLOW_MM, Op
 from rampdraft.export.pdf.paper import MM_PER_PT, Paper, printable, ready_fonts
 from rampdraft.units import MM
-from rampdraft.words.say import in_sense
+from rampdraft.words.say import say
 
 BODY_PT: Final = 7.5
 _LEADING: Final = 1.17
@@ -54,7 +54,7 @@ class Row:
 
 def short(words: str) -> str:
     """Return words as they are said where there is little room, as in a narrow column."""
-    return in_sense("short", words)
+    return say(words, "short")
 
 
 class Drawn(Flowable):

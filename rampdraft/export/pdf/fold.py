@@ -7,19 +7,17 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
-from rampdraft.drawing.charts import clearance_chart, clearance_curve, force_chart
+from rampdraft.drawing.charts import clearance_chart, force_chart
 from rampdraft.drawing.fold_map import fold_map
+from rampdraft.drawing.fold_stages import fold_steps, step_view
 from rampdraft.drawing.ink import Picture
-from rampdraft.drawing.letters import words_mm
 from rampdraft.drawing.room import room_view, swept_room
 from rampdraft.drawing.sheet import Placed, filling
 from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
-from rampdraft.geometry.linkage import Pose
 from rampdraft.mechanics.folding.clearance_map import clearance_map
-from rampdraft.mechanics.handling.words import hands_words, people_words
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 from rampdraft.words.figures import figure, fixed, mm
@@ -32,19 +30,6 @@ _TIGHT_MM: Final = 16.0
 _CHART_MM: Final = 28.0
 _CLEAR_MM: Final = 18.0
 """Room for the words at the tightest place, beyond the ramp."""
-_NAME_PT: Final = 8.0
-"""Of the name of a handle."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Step:
-    """One picture of the fold."""
-
-    say: str
-    pose: Pose
-    held: tuple[str, ...] = ()
-    under: str = ""
-    """Figures of the stage that ends here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,20 +47,14 @@ def fold_pictures(evaluation: Evaluation, wide_mm: MM, tall_mm: MM) -> tuple[Pic
     A fold of few stages is shown half way through each as well. With the end of each stage stand its
     greatest hand force and its least clearance.
     """
-    steps = _steps(evaluation)
-
-    def draw(step: _Step, per_mm: MM) -> Picture:
-        view = side_view(
-            evaluation, pose=step.pose, drop_mm=evaluation.sites[0].drop_mm, hands=step.held,
-            dimensions=False, per_mm=per_mm,
-        )  # fmt: skip
-        x0, y0, x1, y1 = view.box
-        beside = max((words_mm(say(name), _NAME_PT) + 2.0 for name in step.held), default=0.0)
-        return replace(view, box=(x0 - beside * per_mm, y0, x1 + 0.7 * beside * per_mm, y1))
-
-    scale = max(filling(partial(draw, step), wide_mm, tall_mm).scale for step in steps)
+    steps = fold_steps(evaluation)
+    scale = max(filling(partial(step_view, evaluation, step), wide_mm, tall_mm).scale for step in steps)
     return tuple(
-        Pictured(say=step.say, view=Placed(picture=draw(step, scale), scale=scale), under=step.under)
+        Pictured(
+            say=step.say,
+            view=Placed(picture=step_view(evaluation, step, scale), scale=scale),
+            under=step.under,
+        )
         for step in steps
     )
 
@@ -117,34 +96,6 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
 
 def _title(words: str) -> Any:
     return paragraph(words, bold=True)
-
-
-def _steps(evaluation: Evaluation) -> list[_Step]:
-    fold = evaluation.fold
-    path = fold.path
-    curve = clearance_curve(fold.clearance)
-    hands = [tuple(one.handle for one in asked.places) for asked in evaluation.hands]
-    steps = [_Step(say=say("Deployed"), pose=path.poses[0], held=hands[0])]
-    for stage, asked, held in zip(path.stages, evaluation.hands, hands, strict=True):
-        if len(path.stages) <= 2:
-            steps.append(
-                _Step(say=say("On the way"), pose=path.pose((stage.start + stage.end) / 2), held=held)
-            )
-        least = min(value for share, value in curve if stage.start - 1e-9 <= share <= stage.end + 1e-9)
-        clear = (
-            say("clearance {clearance} or more", clearance=mm(least))
-            if least >= 0
-            else say("clash, {depth} deep", depth=mm(-least))
-        )
-        steps.append(
-            _Step(
-                say=stage.say,
-                pose=stage.pose_end,
-                held=held,
-                under=f"{hands_words(asked)}, {people_words(asked)}; {clear}",
-            )
-        )
-    return steps
 
 
 def _tightest_words(pair: PairClearance) -> str:

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from rampdraft.drawing.style import QUIET
-from rampdraft.drawing.text import degrees_text, gradient_text, mm_text
+from rampdraft.drawing.text import degrees_text, gradient_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.flowing import Column, Row, heading, paragraph, short, table
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.units import MM
-from rampdraft.words.figures import exact, fixed
+from rampdraft.words.figures import exact, figure, fixed
 from rampdraft.words.say import named, say
 
 
@@ -38,7 +38,7 @@ def gradients(evaluation: Evaluation) -> Iterator[Any]:
 def _site_row(evaluation: Evaluation, site: SitePose) -> Row:
     deck = say(site.state)
     if site.drop_mm:
-        drop = mm_text(abs(site.drop_mm))
+        drop = figure(abs(site.drop_mm), "", 1)
         deck += say(", {drop} lower" if site.drop_mm > 0 else ", {drop} higher", drop=drop)
     cross = evaluation.design.sites[site.site_number - 1].cross_slope_percent
     remarks = [] if site.reaches else [say("the toe does not reach the ground")]

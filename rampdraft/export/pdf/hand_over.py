@@ -138,34 +138,26 @@ def _proving(evaluation: Evaluation) -> Iterator[Any]:
 
 def _proof_steps(proof: Proof) -> Iterator[str]:
     steps = ", ".join(exact(round(step, 1), "kg") for step in proof.steps_kg)
-    yield (
-        say(
-            "Nobody on, under or beside the ramp while it is loaded. Put it down on firm, level"
-            " ground where it is used, with the carrier chocked; put blocks under both leaves, 20"
-            " mm clear, that catch it."
-        )
+    yield say(
+        "Nobody on, under or beside the ramp while it is loaded. Put it down on firm, level"
+        " ground where it is used, with the carrier chocked; put blocks under both leaves, 20"
+        " mm clear, that catch it."
     )
-    yield (
-        say(
-            "Load: bags, weights or cans of water that have been weighed, on a board of 600 by"
-            " 400 mm. Steps of {steps}; look and listen after each.",
-            steps=steps,
-        )
+    yield say(
+        "Load: bags, weights or cans of water that have been weighed, on a board of 600 by"
+        " 400 mm. Steps of {steps}; look and listen after each.",
+        steps=steps,
     )
-    yield (
-        say(
-            "Leave the last step {minutes} minutes. Stop and unload at any crack, at creaking that goes"
-            " on, or where it goes on sinking.",
-            minutes=exact(HELD_MIN),
-        )
+    yield say(
+        "Leave the last step {minutes} minutes. Stop and unload at any crack, at creaking that goes"
+        " on, or where it goes on sinking.",
+        minutes=exact(HELD_MIN),
     )
-    yield (
-        say(
-            "Read the height of the underside of both outer rails over the ground, under the"
-            " load, to {half}: before, with each load, and after it is off. The first time beds"
-            " the joint: unload, read again, then load again and judge that.",
-            half=exact(0.5, "mm"),
-        )
+    yield say(
+        "Read the height of the underside of both outer rails over the ground, under the"
+        " load, to {half}: before, with each load, and after it is off. The first time beds"
+        " the joint: unload, read again, then load again and judge that.",
+        half=exact(0.5, "mm"),
     )
     expected = (
         say(
@@ -177,15 +169,13 @@ def _proof_steps(proof: Proof) -> Iterator[str]:
         if proof.sag_mm is not None
         else ""
     )
-    yield (
-        say(
-            "May stay when the load is off: {set} ({share} of the sag, and at least {least} that can be"
-            " read).{expected}",
-            set=fixed(proof.set_mm, 1, "mm"),
-            share=exact(100 * SET_SHARE, "%"),
-            least=exact(SET_MM, "mm"),
-            expected=expected,
-        )
+    yield say(
+        "May stay when the load is off: {set} ({share} of the sag, and at least {least} that can be"
+        " read).{expected}",
+        set=fixed(proof.set_mm, 1, "mm"),
+        share=exact(100 * SET_SHARE, "%"),
+        least=exact(SET_MM, "mm"),
+        expected=expected,
     )
     yield say(
         "Then look at the welds of knuckles and stop bars, pins, brackets, latches: no crack, nothing bent."

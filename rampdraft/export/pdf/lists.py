@@ -6,7 +6,6 @@ from typing import Any, Final
 
 from rampdraft.drawing.ink import Label, Path, area, line
 from rampdraft.drawing.style import QUIET
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Drawn, Row, heading, paragraph, table
@@ -17,7 +16,7 @@ from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
 from rampdraft.units import MM
-from rampdraft.words.figures import fixed, mm
+from rampdraft.words.figures import figure, fixed, mm
 from rampdraft.words.say import called, counted, say
 
 _WIDE_MM: Final = FLOW_MM[0]
@@ -64,14 +63,14 @@ def _part_row(part: Part, drawing_number: str) -> Row:
     ends = " / ".join(end.text for end in piece.ends)
     places: dict[str, list[str]] = {}
     for mark in piece.marks:
-        places.setdefault(mark.what, []).append(mm_text(mark.at_mm, 2))
+        places.setdefault(mark.what, []).append(figure(mark.at_mm, "", 2))
     marks = "; ".join(f"{', '.join(at)}: {what}" for what, at in places.items()) or "–"
     cells = (
         full_number(part, drawing_number),
         f"{part.words}, {say(part.hand)}" if part.hand else part.words,
         str(part.quantity),
         f"{called(piece.section.text)}, {called(piece.material)}",
-        mm_text(piece.length_mm, 2),
+        figure(piece.length_mm, "", 2),
         say("square") if all(end.kind == "square" for end in piece.ends) else ends,
         marks,
         fixed(part.mass_kg, 2),
@@ -117,8 +116,8 @@ def _cuts_words(bar: Bar) -> str:
         (part, length, len(list(same)))
         for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
     ]
-    words = ", ".join(f"{count} × {part} {mm_text(length, 2)}" for part, length, count in runs)
-    return say("{cuts}; offcut {length}", cuts=words, length=mm_text(bar.offcut_mm))
+    words = ", ".join(f"{count} × {part} {figure(length, '', 2)}" for part, length, count in runs)
+    return say("{cuts}; offcut {length}", cuts=words, length=figure(bar.offcut_mm, "", 1))
 
 
 def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
@@ -136,7 +135,7 @@ def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
     left = ends - bar.offcut_mm / per_mm
     if ends - left > 1.0:
         marks.append(line((left, 0), (ends, tall), "thin"))
-    length = mm_text(bar.stock_mm)
+    length = figure(bar.stock_mm, "", 1)
     words = say("{length} in hand", length=length) if bar.in_hand else length
 
     def printed(paper: Paper) -> None:

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from rampdraft.drawing.assembling import step_view
 from rampdraft.drawing.sheet import SCALES, Placed
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.flowing import (
     Column,
@@ -24,7 +23,7 @@ from rampdraft.export.pdf.flowing import (
 )
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.welds import Weld
-from rampdraft.words.figures import exact
+from rampdraft.words.figures import exact, figure
 from rampdraft.words.say import say
 
 _PICTURE_MM: Final = (104.0, 36.0)
@@ -77,8 +76,8 @@ def key_dimensions(evaluation: Evaluation) -> Iterator[Any]:
             Row(
                 cells=(
                     one.what,
-                    mm_text(one.size_mm, 2),
-                    f"+{mm_text(one.over_mm, 2)} −{mm_text(one.under_mm, 2)}",
+                    figure(one.size_mm, "", 2),
+                    f"+{figure(one.over_mm, '', 2)} −{figure(one.under_mm, '', 2)}",
                     one.why,
                     ", ".join(one.parts),
                 )
@@ -122,8 +121,8 @@ def _weld_row(weld: Weld) -> Row:
             weld.designation,
             say(weld.kind),
             say("{one} to {other}", one=weld.parts[0], other=weld.parts[1]),
-            mm_text(weld.length_mm, 1),
-            mm_text(weld.quantity * weld.length_mm, 0),
+            figure(weld.length_mm, "", 1),
+            figure(weld.quantity * weld.length_mm, "", 0),
         )
     )
 

@@ -19,7 +19,6 @@ from rampdraft.drawing.loaded_ramp import force_text
 from rampdraft.drawing.sheet import Placed
 from rampdraft.drawing.strength import strength_picture
 from rampdraft.drawing.style import ACCENT, INK, QUIET
-from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Row, beside, heading, paragraph, picture, short, table
@@ -126,7 +125,7 @@ def _ways(load: Rolling) -> Iterator[str]:
     """Yield the axles of a load on the steepest slope, each way round."""
     front, back = (
         ", ".join(
-            say("{force} at {place}", force=force_text(one.force_n), place=mm_text(one.offset_mm, 0))
+            say("{force} at {place}", force=force_text(one.force_n), place=figure(one.offset_mm, "", 0))
             for one in axles
             if one.force_n
         )
@@ -161,8 +160,8 @@ def _load_cells(load: Load) -> Iterator[str]:
             yield force_text(load.force_n)
             yield say(
                 "in the middle of the ramp, on {across} across by {along} mm along",
-                across=mm_text(load.across_mm, 0),
-                along=mm_text(load.along_mm, 0),
+                across=figure(load.across_mm, "", 0),
+                along=figure(load.along_mm, "", 0),
             )
         case _:
             yield ""

@@ -39,19 +39,21 @@ class AtRest(ArrayRecord):
     """Which supports carry when empty."""
 
 
+def _too_few(supports: tuple[Support, ...]) -> CannotStand:
+    why = say("all supports stand in one line")
+    if len(supports) < 3:
+        why = say("{count} supports hold no deck up", count=len(supports))
+    return CannotStand(why=why, way_out=say("describe three supports or more that are not in one line"))
+
+
 def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand | None:
     """Return the empty carrier on its supports, with the ramp deployed; None where none are described."""
-    supports, body = design.supports, design.carrier_body
+    supports = design.supports
     if not supports:
         return None
     area = outline(plan_of(supports))
     if area is None:
-        why = (
-            say("{count} supports hold no deck up", count=len(supports))
-            if len(supports) < 3
-            else say("all supports stand in one line")
-        )
-        return CannotStand(why=why, way_out=say("describe three supports or more that are not in one line"))
+        return _too_few(supports)
     area_empty = outline(plan_of(tuple(support for support in supports if _carries_always(support))))
     if area_empty is None:
         why = say("before jacks are put down, fewer than three supports carry, or all stand in one line")
@@ -72,23 +74,27 @@ def carrier_at_rest(design: Design, assembly: Assembly) -> AtRest | CannotStand 
     empty = balance(loose, load[None])
     laws = _laws(supports, loose, empty.freedoms[0] @ loose.places.T)
     up = np.array([support.kind == "jack" for support in supports])
-    cargo = Weight(
-        kind="cargo",
-        words=say("cargo"),
-        force_n=G_M_S2 * body.cargo_kg,
-        x_mm=-body.cargo_back_mm,
-        y_mm=body.cargo_across_mm,
-    )
     return AtRest(
         laws=laws,
         built_in=replace(laws, push=fixed(np.where(up, -np.inf, laws.push))),
         area=area,
         weights=(*sprung, *_wheels(supports)),
-        cargo=cargo if body.cargo_kg else None,
+        cargo=_cargo(design) if design.carrier_body.cargo_kg else None,
         push_n=fixed(empty.push_n[0]),
         wheels_n=fixed(empty.push_n[0] + hanging),
         hanging_n=fixed(hanging),
         carrying=fixed(empty.push_n[0] > NOTHING * sum(weight.force_n for weight in sprung)),
+    )
+
+
+def _cargo(design: Design) -> Weight:
+    body = design.carrier_body
+    return Weight(
+        kind="cargo",
+        words=say("cargo"),
+        force_n=G_M_S2 * body.cargo_kg,
+        x_mm=-body.cargo_back_mm,
+        y_mm=body.cargo_across_mm,
     )
 
 

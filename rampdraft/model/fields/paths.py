@@ -255,12 +255,7 @@ ONE: Final[dict[str, str]] = {
 
 def one_called(path: str) -> str:
     """Return what one row of the rows at `path` is called, for people to read."""
-    return _one(ONE[path.rpartition(".")[2]])
-
-
-def _one(called: str) -> str:
-    """Return it as it is said: by its word in a sentence, since `Handle` is also what somebody does."""
-    return called if manner().language == "en" else say(called.lower())
+    return say(ONE[path.rpartition(".")[2]])
 
 
 def label_of(path: str) -> str:
@@ -281,7 +276,7 @@ def label_of(path: str) -> str:
         return f"{group} {rest if rest and group.endswith(first) else small}"  # nor a hinge a second hinge
     words, _, number = group.rpartition(" ")
     if number.isdigit():
-        return f"{say(label)} ({_one(words)} {number})"
+        return f"{say(label)} ({say(words)} {number})"
     return say(label) if say(group) in say(label) else f"{say(label)} ({say(group)})"
 
 

@@ -14,7 +14,7 @@ from rampdraft.shop.cutting.patterns import best_fillings
 from rampdraft.shop.cutting.results import Bar, Cut, CuttingPlan, Length, Saw, Unplaced, Wanted
 from rampdraft.shop.parts import BOUGHT, Part
 from rampdraft.units import MM
-from rampdraft.words.figures import exact, fixed
+from rampdraft.words.figures import fixed, mm
 from rampdraft.words.say import called, counted, say
 
 _FIT_MM: Final = 1e-6
@@ -189,7 +189,7 @@ def _that_fit(
             words=say(
                 "{length} is longer than the {room} that the longest stock length leaves",
                 length=fixed(one.length_mm, 1, "mm"),
-                room=exact(max(room, 0.0), "mm"),
+                room=mm(max(room, 0.0)),
             ),
         )
         for one in alike
@@ -433,7 +433,7 @@ def _left_over(bars: Sequence[Bar], saw: Saw) -> list[str]:
         say(
             "{offcuts} of {least} or more, {whole} in all; {lost} of the length is lost.",
             offcuts=counted(len(useful), "{count} offcut", "{count} offcuts"),
-            least=exact(saw.least_offcut_mm, "mm"),
+            least=mm(saw.least_offcut_mm),
             whole=fixed(math.fsum(useful), 0, "mm"),
             lost=lost,
         )
