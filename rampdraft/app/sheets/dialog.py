@@ -120,11 +120,11 @@ class SheetsDialog(QDialog):
             self.words.setText(say("Making the sheets: {paper}…", paper=say(TITLES[key])))
 
     def _came(self, _about: Evaluation, papers: tuple[Paper, ...]) -> None:
+        branches = [_branch(one) for one in sorted(papers, key=lambda one: list(TITLES).index(one.key))]
         with QSignalBlocker(self.tree):
-            for paper in sorted(papers, key=lambda one: list(TITLES).index(one.key)):
-                self.tree.addTopLevelItem(_branch(paper))
-        self.tree.setCurrentItem(self.tree.topLevelItem(0).child(0))
-        self.tree.topLevelItem(0).setExpanded(True)
+            self.tree.addTopLevelItems(branches)
+        branches[0].setExpanded(True)
+        self.tree.setCurrentItem(branches[0].child(0) or branches[0])
         self.tree.setFocus()
         self._tell()
 
@@ -162,8 +162,8 @@ class SheetsDialog(QDialog):
 
     def _tick(self, state: Qt.CheckState) -> None:
         with QSignalBlocker(self.tree):
-            for at in range(self.tree.topLevelItemCount()):
-                self.tree.topLevelItem(at).setCheckState(0, state)
+            for item in self._items():
+                item.setCheckState(0, state)
         self.tree.viewport().update()
         self._tell()
 
@@ -188,9 +188,10 @@ class SheetsDialog(QDialog):
         """Have the page in hand drawn as large as it is to be shown."""
         item = self.tree.currentItem()
         leaf = item.data(0, _LEAF) if item is not None else None
-        if not isinstance(leaf, Leaf):
+        branch = item.parent() if item is not None else None
+        if item is None or branch is None or not isinstance(leaf, Leaf):
             return
-        self.page.setAccessibleName(f"{item.parent().text(0)}, {item.text(0)}")
+        self.page.setAccessibleName(f"{branch.text(0)}, {item.text(0)}")
         room, ratio = self.room.viewport().size(), self.devicePixelRatio()
         scrolled = 0 if self.shown[0].isChecked() else self.room.verticalScrollBar().sizeHint().width()
         per_mm = max(room.width() - _EDGE - scrolled, 1) / leaf.page.width_mm

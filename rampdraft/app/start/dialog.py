@@ -17,7 +17,7 @@ Chosen = Literal["survey", "open", "recent", "sample", ""]
 """What was chosen; nothing for the plain ramp in hand."""
 
 _SIZE: Final = (900, 640)
-_PICTURE: Final = QSize(405, 118)
+_PICTURE: Final = QSize(345, 104)
 _RECENT_SHOWN: Final = 4
 _PATH: Final = Qt.ItemDataRole.UserRole
 

@@ -46,7 +46,7 @@ class Card(QFrame):
         below = across(
             (self.close_button, 0), (QWidget(self), 1), (self.back, 0), (self.next, 0), margins=(0, 6, 0, 0)
         )
-        column(
+        self._lines = column(
             self,
             (self.count, 0),
             (self.title, 0),
@@ -66,10 +66,10 @@ class Card(QFrame):
         self.title.setText(say(stop.title))
         self.words.setText(say(stop.words))
         self.back.setEnabled(number > 0)
-        self.next.setText(say("Done") if self._last else say("Next"))
+        self.next.setText(say("Finish") if self._last else say("Next"))
         self.setAccessibleName(f"{self.count.text()}. {say(stop.title)}")
         self.setAccessibleDescription(say(stop.words))
-        self.setFixedHeight(self.layout().heightForWidth(self.width()))
+        self.setFixedHeight(self._lines.heightForWidth(self.width()))
         self.move(self._spot(place))
         self.raise_()
         self.show()
@@ -77,7 +77,7 @@ class Card(QFrame):
 
     def _spot(self, place: QRect) -> QPoint:
         """Return where it stands: right of its place, left of it, or below, as there is room."""
-        room = self.parentWidget().rect().adjusted(_AWAY, _AWAY, -_AWAY, -_AWAY)
+        room = self.window().rect().adjusted(_AWAY, _AWAY, -_AWAY, -_AWAY)
         wide, high = self.width(), self.height()
         x, y = place.right() + _AWAY, place.top() + _AWAY
         if place.height() < high // 2:

@@ -57,7 +57,7 @@ def page_pixels(pdf: bytes, number: int, dpi: float) -> Pixels:
 
 
 def _pixels(page: pypdfium2.PdfPage, dpi: float) -> Pixels:
-    bitmap = page.render(scale=dpi / _PT_PER_INCH)
+    bitmap = page.render(scale=dpi / _PT_PER_INCH)  # pyright: ignore[reportArgumentType]: a float is meant
     # A copy: the bitmap's memory goes with the document.
     made = Pixels(wide=bitmap.width, high=bitmap.height, stride=bitmap.stride, data=bytes(bitmap.buffer))
     bitmap.close()
