@@ -165,6 +165,7 @@ def chooser(name: str, act: object, parent: QWidget) -> Chooser:
         Chooser,
         parent,
         accessibleName=name,
+        accessibleDescription=name,  # on some systems a list is called by what is chosen in it
         sizeAdjustPolicy=QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon,
         minimumContentsLength=16,
     )

@@ -117,7 +117,6 @@ def style_sheet(theme: Theme) -> str:
     QLineEdit, QPlainTextEdit {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 2px 4px;
         background: {theme.paper};
         selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
-    QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
     QLineEdit[wrong="true"], QPlainTextEdit[wrong="true"] {{ border: 2px solid {theme.accent};
         padding: 1px 3px; }}
     QLineEdit[follows="true"] {{ color: {theme.quiet}; font-style: italic; }}
@@ -125,7 +124,7 @@ def style_sheet(theme: Theme) -> str:
     QLabel[role="step"] {{ font-weight: bold; }}
     QPushButton[role="need"] {{ text-align: left; border: none; background: transparent;
         color: {theme.accent}; padding: 3px 6px; }}
-    QPushButton[role="need"]:hover, QPushButton[role="need"]:focus {{ background: {theme.wash}; }}
+    QPushButton[role="need"]:hover {{ background: {theme.wash}; }}
     QPushButton[role="need"]:disabled {{ color: {theme.quiet}; }}
     QListView[role="steps"] {{ background: transparent; }}
     QLabel[role="quiet"] {{ color: {theme.quiet}; }}
@@ -148,17 +147,16 @@ def style_sheet(theme: Theme) -> str:
     QToolButton[role="section"] {{ border: none; padding: 6px 4px; font-weight: bold; text-align: left;
         background: transparent; }}
     QToolButton[role="line"] {{ border: none; padding: 6px 6px; text-align: left; background: transparent; }}
-    QToolButton[role="line"]:hover, QToolButton[role="line"]:focus {{ color: {theme.accent}; }}
-    QToolButton[role="section"]:hover, QToolButton[role="section"]:focus {{ color: {theme.accent}; }}
+    QToolButton[role="line"]:hover {{ color: {theme.accent}; }}
+    QToolButton[role="section"]:hover {{ color: {theme.accent}; }}
     QPushButton {{ border: 1px solid {theme.rule}; border-radius: 2px; padding: 3px 9px;
         background: {theme.paper}; }}
-    QPushButton:hover, QPushButton:focus {{ border-color: {theme.accent}; }}
+    QPushButton:hover {{ border-color: {theme.accent}; }}
     QPushButton:checked {{ background: {theme.wash}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.quiet}; }}
     QTabBar::tab {{ padding: 6px 10px; border: none; border-bottom: 2px solid transparent;
         background: transparent; }}
     QTabBar::tab:selected {{ border-bottom: 2px solid {theme.accent}; font-weight: bold; }}
-    QTabBar::tab:focus {{ color: {theme.accent}; }}
     QHeaderView::section {{ background: {theme.desk}; border: none; border-bottom: 1px solid {theme.rule};
         padding: 4px 6px; }}
     QSplitter::handle {{ background: {theme.rule}; }}
@@ -169,7 +167,7 @@ def style_sheet(theme: Theme) -> str:
     QSlider::handle:horizontal {{ width: 12px; margin: -6px 0; background: {theme.paper};
         border: 1px solid {theme.quiet};
         border-radius: 3px; }}
-    QSlider::handle:horizontal:hover, QSlider::handle:horizontal:focus {{ border-color: {theme.accent}; }}
+    QSlider::handle:horizontal:hover {{ border-color: {theme.accent}; }}
     QScrollBar {{ background: transparent; border: none; }}
     QScrollBar:vertical {{ width: 11px; }}
     QScrollBar:horizontal {{ height: 11px; }}

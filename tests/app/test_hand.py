@@ -228,3 +228,70 @@ def test_the_drawing_goes_where_the_cursor_of_the_form_is(desk: Desk) -> None:
     enter("toe.length_mm")
     assert desk.side.standing.isChecked()
     assert desk.side.site.currentData()[0] == 2
+
+
+def test_points_of_the_ground_are_set_by_a_click_on_its_line_and_taken_away(desk: Desk) -> None:
+    canvas, hand = canvas_of(desk), Mouse(canvas_of(desk))
+    ground = "sites[1].ground_mm"
+    before = value(desk, ground)
+    canvas.knobs[f"{ground}[1]"].setFocus()
+    on_line = canvas.at_pixels((1700.0, 0.0))
+    for at in (on_line + QPointF(0, -60), on_line):  # the first is not at the line, and the cursor goes
+        canvas.knobs[f"{ground}[1]"].setFocus()
+        canvas.setFocus(Qt.FocusReason.MouseFocusReason)  # as a press does
+        hand.press(at)
+        hand.release(at)
+    points = value(desk, ground)
+    assert isinstance(points, tuple)
+    assert isinstance(before, tuple)
+    assert (points[0], points[2:]) == (before[0], before[1:])
+    assert points[1] == pytest.approx((1700.0, 0.0), abs=1 / canvas._scale)
+    assert desk.document.undo_stack.count() == 1
+    assert desk.window.focusWidget() is canvas.knobs[f"{ground}[2]"]
+    QTest.keyClick(desk.window.focusWidget(), Qt.Key.Key_Up)
+    assert value(desk, f"{ground}[2]") == (points[1][0], 1.0)
+    QTest.keyClick(desk.window.focusWidget(), Qt.Key.Key_Insert)
+    assert len(value(desk, ground)) == 4  # type: ignore[arg-type]
+    for _ in range(2):
+        QTest.keyClick(desk.window.focusWidget(), Qt.Key.Key_Delete)
+    assert value(desk, ground) == before
+    assert desk.window.focusWidget() is canvas.knobs[f"{ground}[1]"]
+    for _ in range(2):  # the last point stays, and the pointer says why
+        QTest.keyClick(desk.window.focusWidget(), Qt.Key.Key_Delete)
+    assert len(value(desk, ground)) == 1  # type: ignore[arg-type]
+    assert any("cannot be" in line for line in canvas._words)
+
+
+def test_on_the_plan_width_and_rails_are_dragged_moved_by_keys_and_typed(desk: Desk) -> None:
+    desk.views.setCurrentWidget(desk.plan)
+    QApplication.processEvents()
+    canvas = desk.plan.hand.canvas
+    width, rail = "outer_leaf.width_mm", "outer_leaf.rail_lanes_mm[3]"
+    before = value(desk, width)
+    assert isinstance(before, float | int)
+    canvas.zoom(20.0, grip_at(canvas, width))
+    start, hand = grip_at(canvas, width), Mouse(canvas)
+    hand.press(start)
+    hand.move(start + QPointF(0, -12))
+    hand.release(start)
+    wider = value(desk, width)
+    assert isinstance(wider, float | int)
+    assert wider - before == pytest.approx(2 * 12 / canvas._scale, abs=2)
+    knob, lane = canvas.knobs[rail], value(desk, rail)
+    assert isinstance(lane, float | int)
+    assert knob.accessibleName() == f"Outer leaf rail lanes, number 3: {lane:g} mm"
+    knob.setFocus()
+    QTest.keyClick(knob, Qt.Key.Key_Up)
+    assert any("beside" in line for line in canvas._words)  # it would meet a rail of the inner leaf
+    assert value(desk, rail) == lane
+    QTest.keyClick(knob, Qt.Key.Key_Down)
+    QTest.keyClick(knob, Qt.Key.Key_Down)
+    assert value(desk, rail) == lane - 2
+    assert desk.document.undo_stack.count() == 2
+    QTest.keyClick(knob, Qt.Key.Key_Return)
+    QTest.keyClick(knob, Qt.Key.Key_Return)
+    line = next(one for one in canvas.findChildren(TypeOver) if not one.isHidden()).line
+    line.setText(f"{lane - 1:g}")
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    assert [one.reason.text() for one in canvas.findChildren(TypeOver) if not one.isHidden()] == []
+    assert value(desk, rail) == lane - 1

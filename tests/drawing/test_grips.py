@@ -14,7 +14,9 @@ from timber_ramp import timber_ramp
 
 from rampdraft.drawing.clip import Enlarged
 from rampdraft.drawing.grips.grip import Grip, Slide, Turn, enlarged, with_room, within_details
+from rampdraft.drawing.grips.ground import GroundGrip, between, ground_grips, with_point, without_point
 from rampdraft.drawing.grips.measured import measured
+from rampdraft.drawing.grips.plan import plan_grips
 from rampdraft.drawing.grips.ramp import folding_grips, standing_grips
 from rampdraft.drawing.grips.way_points import way_point_grips
 from rampdraft.drawing.ink import Label, Path
@@ -22,10 +24,11 @@ from rampdraft.drawing.text import mm_text
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.mechanics.folding.folding import closed_pose
-from rampdraft.model.design import Stock
+from rampdraft.model.design import Design, Stock
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section
 
@@ -172,7 +175,9 @@ def test_every_kind_of_grip_is_met() -> None:
         "carrier.deck_height_mm", "inner_leaf.length_mm", "outer_leaf.length_mm", "deck_hinge",
         "deck_hinge.height_mm", "joint.height_mm", "stop.lap_mm", "stop.arm_mm", "inner_leaf.rail_section",
         "outer_leaf.rail_section", "inner_leaf.slat_first_mm", "inner_leaf.slat_pitch_mm",
-        "outer_leaf.slat_first_mm", "outer_leaf.slat_pitch_mm", "toe.length_mm", "prop.shortest_mm",
+        "outer_leaf.slat_first_mm", "outer_leaf.slat_pitch_mm", "inner_leaf.slat_width_mm",
+        "outer_leaf.slat_width_mm", "inner_leaf.slat_thickness_mm", "outer_leaf.slat_thickness_mm",
+        "toe.length_mm", "prop.shortest_mm",
         "prop.longest_mm", "sites",
     }  # fmt: skip
 
@@ -270,6 +275,74 @@ def test_a_point_of_the_ground_stays_between_its_neighbours() -> None:
     assert grip.pulled((900.0, 7.4)) == (300.0, 7.0)
     after = grip.put(before.design, (250.0, 7.0))
     assert after.sites[0].ground_mm == (ground[0], (250.0, 7.0), *ground[2:])
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_across_a_grip_goes_where_the_members_lie(number: int) -> None:
+    """Outside check: rails as the assembly has them, each leaf's own; a grip moved by itself."""
+    design = evaluations()[number].design
+    for grip in plan_grips(design):
+        for values in tried(grip):
+            changed = grip.put(design, values)
+            (after,) = (one for one in plan_grips(changed) if one.key == grip.key)
+            assert after.at == pytest.approx(grip.moved(values))
+            assert after.values == pytest.approx(values)
+    members = evaluations()[number].assembly.members
+    for group in ("inner", "outer"):
+        rails = sorted(
+            (one.y0_mm + one.y1_mm) / 2 for one in members if (one.body, one.role) == (group, "rail")
+        )
+        grips = [one for one in plan_grips(design) if one.key.startswith(f"{group}_leaf.rail_lanes_mm")]
+        assert sorted(one.at[1] for one in grips) == pytest.approx(rails)
+        (width,) = (one for one in plan_grips(design) if one.key == f"{group}_leaf.width_mm")
+        slats = [one.y1_mm for one in members if (one.body, one.role) == (group, "slat")]
+        assert width.at[1] == pytest.approx(max(slats))
+
+
+KERB = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (4000.0, 200.0))
+
+
+def on_ground(number: int, ground: tuple[tuple[float, float], ...] = KERB) -> tuple[Design, GroundGrip]:
+    design = with_value(timber_ramp(), "sites", (replace(timber_ramp().sites[0], ground_mm=ground),))
+    return design, list(ground_grips(design, 1))[number - 1]
+
+
+@pytest.mark.parametrize(
+    ("place", "at", "point"),
+    [
+        ((150.0, 3.0), 1, (150.0, 0.0)),
+        ((303.0, 60.4), 2, (300.0, 60.0)),
+        ((2150.0, 161.0), 3, (2150.0, 160.0)),  # half the way up from 120 to 200
+        ((5200.4, 197.0), 4, (5200.0, 200.0)),  # the ground goes on level
+        ((-70.0, 1.0), 0, (-70.0, 0.0)),
+    ],
+)
+def test_a_point_is_set_on_the_line_of_the_ground(
+    place: tuple[float, float], at: int, point: tuple[float, float]
+) -> None:
+    design, beside = on_ground(1)
+    found = with_point(design, beside, place, 5.0)
+    assert found is not None
+    after, key = found
+    assert after.sites[0].ground_mm == (*KERB[:at], point, *KERB[at:])
+    assert key == f"sites[1].ground_mm[{at + 1}]"
+    # Outside check: the ground's own heights, at the place and far from it.
+    before_line, after_line = ground_line(design.sites[0]), ground_line(after.sites[0])
+    for x in (-900.0, 100.0, 250.0, 400.0, 2150.0, 3000.0, 4500.0, 9000.0):
+        assert after_line.height_mm(x) == pytest.approx(before_line.height_mm(x), abs=0.5)
+    assert without_point(after, list(ground_grips(after, 1))[at]) == design
+
+
+def test_no_point_is_set_far_from_the_line_and_by_keys_it_stands_halfway() -> None:
+    design, first = on_ground(1)
+    assert with_point(design, first, (150.0, 8.0), 5.0) is None
+    halfway = [between(design, on_ground(number)[1]) for number in (1, 3, 4)]
+    assert halfway == [(150.0, 0.0), (2150.0, 160.0), (2150.0, 160.0)]
+    alone, only = on_ground(1, ((0.0, 5.0),))
+    found = with_point(alone, only, between(alone, only), 1.0)
+    assert found is not None
+    length = alone.inner_leaf.length_mm + alone.outer_leaf.length_mm
+    assert found[0].sites[0].ground_mm == ((0.0, 5.0), (round(length), 5.0))
 
 
 def test_in_a_detail_a_grip_goes_as_the_detail_shows_it() -> None:

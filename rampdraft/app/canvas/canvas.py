@@ -7,8 +7,9 @@ items: a picture is replaced whole at each frame of the fold, and nothing on it 
 from collections.abc import Callable
 from typing import Final
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
     QColor,
     QKeyEvent,
     QMouseEvent,
@@ -43,9 +44,13 @@ class Canvas(QWidget):
     scaled = Signal()
     """The user, or the window's size, changed the scale: arrows drawn in mm have another size now."""
 
+    spoken_role = QAccessible.Role.Canvas
+
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName(name)
+        self.told_of: Callable[[str], str] = lambda _: ""
+        """What is told of the mark of a key: of a member or a dimension."""
         self.setMouseTracking(True)
         self.setAttribute(
             Qt.WidgetAttribute.WA_OpaquePaintEvent
@@ -175,6 +180,10 @@ class Canvas(QWidget):
         """Return the place of the drawing at a place in pixels."""
         return self._view().inverted()[0].map(at)
 
+    def at_pixels(self, place: tuple[float, float]) -> QPointF:
+        """Return where a place of the drawing is, in pixels."""
+        return self._view().map(QPointF(*place))
+
     def owner_at(self, at: QPointF) -> str:
         """Return the key of the topmost mark at a place in pixels."""
         reach, place = REACH_PX / self._scale, self.place_of(at)
@@ -190,6 +199,21 @@ class Canvas(QWidget):
             if shape.path.contains(place) if solid else shape.path.intersects(near):
                 return shape.mark.owner
         return ""
+
+    def drawn(self) -> list[str]:
+        """Return the keys of what is shown that there is something to be told of, each once."""
+        owners = dict.fromkeys(mark.owner for mark in self.picture.marks) if self.picture else {}
+        return [owner for owner in owners if owner and self.told_of(owner)]
+
+    def place(self, key: str) -> QRect:
+        """Return where all marks of a key are, in pixels."""
+        view, found = self._view(), QRectF()
+        for shape in self._strokes:
+            if isinstance(shape, Label) and shape.owner == key:
+                found |= label_box(shape, self).translated(view.map(QPointF(*shape.at)))
+            elif not isinstance(shape, Label) and shape.mark.owner == key:
+                found |= view.mapRect(shape.path.boundingRect())
+        return found.toAlignedRect()
 
     def _covers(self, label: Label, at: QPointF) -> bool:
         """Return whether a label is at a place in pixels."""

@@ -1,11 +1,10 @@
 """A canvas with grips: what they measure is drawn while they are lit, and what hands do is told."""
 
 from collections.abc import Callable
-from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import QPointF, Qt, Signal
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import QLabel, QWidget
 
 from rampdraft.app.canvas.canvas import Canvas
@@ -16,6 +15,8 @@ from rampdraft.drawing.grips.measured import measured
 
 BESIDE_PX: Final = 15
 """From the pointer to what is told at it."""
+CLICK_PX: Final = 8
+"""So near at a line a click is at it."""
 
 
 class GripCanvas(Canvas):
@@ -38,13 +39,23 @@ class GripCanvas(Canvas):
     """Enter, or a double click, at a grip."""
     chose = Signal(object)
     """A grip has the cursor now, or None has."""
+    set_beside = Signal(object, object, float)
+    """A place (x, y) was clicked at while a grip had the cursor; how near is at it, in mm of the drawing."""
+    another = Signal(object)
+    """Insert, at a grip: another one like it is wanted."""
+    removed = Signal(object)
+    """Delete, at a grip."""
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(name, parent)
         self.knobs: dict[str, Knob] = {}
         self.naming: Callable[[Grip], str] = lambda grip: grip.key
         """What a grip is called, with its value."""
+        self.valuing: Callable[[Grip], str] = lambda grip: ", ".join(map(str, grip.values))
+        """What its values are."""
         self._in_hand: Knob | None = None
+        self._left_for: Grip | None = None
+        """The grip that had the cursor until the sheet was pressed."""
         self._offset = QPointF()
         self._words: tuple[str, ...] = ()
         self._words_at = QPointF()
@@ -74,8 +85,6 @@ class GripCanvas(Canvas):
         self._stand()
         for grip in new:
             self.knobs[grip.key].show()
-        if new or gone:
-            self._order_tabs()
 
     def _stand(self) -> None:
         """Put each grip where it belongs on the screen."""
@@ -86,11 +95,9 @@ class GripCanvas(Canvas):
         for key, knob in knobs.items():
             knob.stand(view.map(QPointF(*knob.grip.at)), has_room=key in roomy)
 
-    def _order_tabs(self) -> None:
-        """Let Tab go from grip to grip as the eye does, from the deck outward."""
-        ordered = sorted(self.knobs.values(), key=lambda knob: (round(knob.grip.at[0]), -knob.grip.at[1]))
-        for before, after in pairwise((self, *ordered)):
-            QWidget.setTabOrder(before, after)
+    def read_in_order(self, inside: list[QWidget]) -> list[QWidget]:
+        """Return grips as the eye goes along the ramp: from the left, and down in a column."""
+        return sorted(inside, key=lambda one: (one.x(), one.y()))
 
     def _view_changed(self) -> None:
         super()._view_changed()
@@ -156,11 +163,20 @@ class GripCanvas(Canvas):
         self.chose.emit(knob.grip)
         self._hover(knob.grip.paths[0])
 
-    def left(self, knob: Knob) -> None:
-        """Note that a grip has lost the cursor."""
+    def left(self, knob: Knob, *, pressed: bool = False) -> None:
+        """Note that a grip has lost the cursor; `pressed`: by the mouse."""
+        self._left_for = knob.grip if pressed else None
         self.chose.emit(None)
         self._hover("")
         self._stand()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let go; a click while a grip has the cursor may set another beside it."""
+        grip, self._left_for = self._left_for, None
+        if grip is not None and self._grabbed is not None and not self._moved:
+            place = self.place_of(event.position())
+            self.set_beside.emit(grip, (place.x(), place.y()), CLICK_PX / self._scale)
+        super().mouseReleaseEvent(event)
 
     def point_at(self, knob: Knob | None) -> None:
         """Note which grip the pointer is at; with none, the one with the cursor is lit again."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
 from PySide6.QtGui import (
+    QAccessible,
     QColor,
     QEnterEvent,
     QFocusEvent,
@@ -33,6 +34,7 @@ ARROWS: Final = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
 }  # fmt: skip
 ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+TAKE_AWAY: Final = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
 PAGES: Final = {Qt.Key.Key_PageUp: 1, Qt.Key.Key_PageDown: -1}
 
 
@@ -40,6 +42,9 @@ class Knob(QWidget):
     """One grip: a bar across the way that it goes, or a ring where it goes anywhere. It tells its canvas what
     hands do.
     """
+
+    shows_focus = True
+    """It paints a frame of its own, round its middle."""
 
     def __init__(self, canvas: "GripCanvas", grip: Grip) -> None:
         super().__init__(canvas)
@@ -52,6 +57,16 @@ class Knob(QWidget):
         self.setFixedSize(SIZE_PX, SIZE_PX)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.SizeAllCursor)
+
+    @property
+    def spoken_role(self) -> QAccessible.Role:
+        """Return what it is to a screen reader: a value that arrow keys move, or a point."""
+        return QAccessible.Role.Slider if len(self.grip.ways) == 1 else QAccessible.Role.Grip
+
+    @property
+    def spoken_value(self) -> str:
+        """Return its values as they are written."""
+        return self._canvas.valuing(self.grip)
 
     def stand(self, at: QPointF, *, has_room: bool) -> None:
         """Stand at a place of the canvas; without room it is seen only while it has the cursor."""
@@ -115,7 +130,7 @@ class Knob(QWidget):
         self._canvas.entered.emit(self.grip)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move by the arrow keys, be done with Enter, give back with Esc."""
+        """Move by the arrow keys, be done with Enter, give back with Esc, add with Insert, and take away."""
         key = Qt.Key(event.key())
         if key in ARROWS:
             if not self.in_hand:
@@ -125,6 +140,10 @@ class Knob(QWidget):
         elif key == Qt.Key.Key_Escape:
             self.let_go()
             self._canvas.gave_back.emit()
+        elif key == Qt.Key.Key_Insert and not self.in_hand:
+            self._canvas.another.emit(self.grip)
+        elif key in TAKE_AWAY and not self.in_hand:
+            self._canvas.removed.emit(self.grip)
         elif key in PAGES and not self.in_hand:
             self._canvas.turn(PAGES[key])
         else:
@@ -138,7 +157,7 @@ class Knob(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Be none of them."""
         self.update()
-        self._canvas.left(self)
+        self._canvas.left(self, pressed=event.reason() == Qt.FocusReason.MouseFocusReason)
 
     def enterEvent(self, event: QEnterEvent) -> None:
         """Be pointed at."""

@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable
 from functools import partial
 from html import escape
-from itertools import pairwise
 from typing import Any, Final
 
 from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
@@ -223,7 +222,6 @@ class DimensionsPanel(QWidget):
         for name in sorted(groups, key=lambda name: ORDER.index(name) if name in ORDER else len(ORDER)):
             section = Section(say(GROUP_LABELS[name]), partial(self._build, name), self._inside)
             self._sections[name] = section
-            section.built.connect(self._order_tabs)
             self._column.addWidget(section)
         self._column.addStretch(1)
         self._arrange()
@@ -247,7 +245,6 @@ class DimensionsPanel(QWidget):
                 room -= self._count(name)
             section.open_anew(is_open=is_open and name in order)
         self.setFocusProxy(self._sections[next(iter(order))].heading)
-        self._order_tabs()
 
     def _count(self, name: str) -> int:
         """Return how many values of a group the step in hand shows."""
@@ -263,29 +260,6 @@ class DimensionsPanel(QWidget):
             return BY_KEY[self._step].has_field(path)
         inside, bare = info.group or info.rows, re.sub(r"\[\d+\]", "", path)
         return inside is not None and any(self._in_step(f"{bare}.{one.name}") for one in fields_of(inside))
-
-    def _order_tabs(self) -> None:
-        """Let the cursor go through the form from top to bottom, though its parts are built as they are
-        opened.
-        """
-        stops: list[QWidget] = []
-        for section in self._shown_sections():
-            inside = section.body.findChildren(QWidget) if section.body is not None else []
-            stops += [
-                section.heading,
-                *(
-                    widget
-                    for widget in inside
-                    if widget.window() is self.window()  # not the lists that combo boxes open
-                    and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
-                ),
-            ]
-        for before, after in pairwise(stops):
-            QWidget.setTabOrder(before, after)
-
-    def _shown_sections(self) -> list["Section"]:
-        """Return the sections as they stand, from the top."""
-        return sorted(self._sections.values(), key=self._column.indexOf)
 
     def _rebuild_rows(self) -> None:
         """Build the sections anew whose rows have become more or fewer."""
@@ -361,9 +335,6 @@ class Section(QWidget):
     opened.
     """
 
-    built = Signal()
-    """Its inside is there, or there anew."""
-
     def __init__(self, title: str, build: Callable[[QWidget], QWidget], parent: QWidget) -> None:
         super().__init__(parent)
         self._title, self._build = title, build
@@ -417,7 +388,6 @@ class Section(QWidget):
         if self.body is None:
             self.body = self._build(self)
             self._column.addWidget(self.body)
-            self.built.emit()
         self.body.show()
 
 

@@ -153,7 +153,7 @@ class Field(QWidget):
         said.setText(text)
         said.setAccessibleName(f"{self.what} {words}: {turn}")
         widget = self.editor.widget
-        widget.setProperty(say("follows"), it_does)
+        widget.setProperty("follows", it_does)
         widget.style().unpolish(widget)
         widget.style().polish(widget)
 

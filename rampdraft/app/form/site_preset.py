@@ -60,7 +60,6 @@ class SitePreset(QWidget):
             self.entry.given.connect(self._give)
             self._row.addWidget(self.entry)
             self.entry.show()
-            QWidget.setTabOrder(self.kinds, self.entry.editor.widget)
 
     @property
     def _site(self) -> Site | None:

@@ -182,6 +182,7 @@ class Desk(QObject):
             canvas.pointed.connect(self._point)
             canvas.picked.connect(self._pick)
             canvas.typed_over.connect(partial(self._type_over, canvas))
+            canvas.told_of = self._told_of
 
     # What the actions need
 
@@ -340,9 +341,11 @@ class Desk(QObject):
         return tuple(panel.canvas for panel in drawn)
 
     def _point(self, key: str) -> None:
-        self.window.statusBar().showMessage(words_of(key, self.document))
-
+        self.window.statusBar().showMessage(self._told_of(key))
         self.form.light(field_of(key))
+
+    def _told_of(self, key: str) -> str:
+        return words_of(key, self.document)
 
     def _hint(self, path: str) -> None:
         for canvas in self._lit_canvases:

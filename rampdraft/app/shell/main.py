@@ -9,7 +9,8 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app import looks, speech
+from rampdraft.app import looks, read_out, speech
+from rampdraft.app.focus_ring import FocusRings
 from rampdraft.app.shell.window import Window
 from rampdraft.drawing.style import icon_path
 
@@ -52,6 +53,9 @@ def application() -> QApplication:
     app.setStyle("Fusion")
     speech.begin()
     looks.dress()
+    read_out.begin(app)
+    if not app.findChildren(FocusRings):
+        FocusRings(app)
     app.styleHints().colorSchemeChanged.connect(looks.dress)
     return app
 

@@ -5,8 +5,9 @@ from typing import Final
 
 from PySide6.QtCore import QByteArray, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QTabWidget, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QTabWidget, QToolButton, QWidget
 
+from rampdraft.app import reading_order
 from rampdraft.app.furniture import across, button, column, label, make, splitter
 from rampdraft.app.shell import settings
 from rampdraft.words.say import say
@@ -26,6 +27,10 @@ class Views(QTabWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent, documentMode=True)
+        self.setAccessibleName(say("Views"))
+        self.tabBar().setAccessibleName(say("Views"))
+        for one in self.tabBar().findChildren(QToolButton):
+            one.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # arrow keys go through all tabs
         self._names: dict[QWidget, str] = {}
         self._keys: dict[QWidget, str] = {}
         self._apart: dict[QWidget, Apart] = {}
@@ -262,6 +267,10 @@ class Apart(QWidget):
             self._panel = None
         self.hide()
         self.deleteLater()
+
+    def focusNextPrevChild(self, ahead: bool) -> bool:
+        """Let Tab go on as the eye does."""
+        return reading_order.go_on(self, ahead=ahead)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Give the view back."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform
+from PySide6.QtGui import QAccessible, QColor, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rampdraft.app import theme
@@ -109,6 +109,8 @@ class Chart(QWidget):
     went = Signal(float)
     """Share of the path that was pressed."""
 
+    spoken_role = QAccessible.Role.Chart
+
     def __init__(self, name: str, parent: QWidget | None = None, *, grows: bool = False) -> None:
         super().__init__(parent)
         self.setAccessibleName(name)
@@ -123,6 +125,13 @@ class Chart(QWidget):
         self._share = 0.0
         self._known: float | None = None
         self._greyed = False
+
+    @property
+    def spoken_value(self) -> str:
+        """Return what the strip says at its cursor."""
+        if self.strip is None or self._told is None:
+            return ""
+        return self._told.at(self.strip, self._share, self._known)
 
     def sizeHint(self) -> QSize:
         """Return a strip with a line of words and, of so many lines, the rest for the curve."""
@@ -154,7 +163,7 @@ class Chart(QWidget):
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.4 if self._greyed else 1.0)
-        self._paint_words(painter, self._told.at(self.strip, self._share, self._known), self._told)
+        self._paint_words(painter, self.spoken_value, self._told)
         self._paint_strip(painter, self.strip)
 
     def _paint_strip(self, painter: QPainter, strip: Strip) -> None:

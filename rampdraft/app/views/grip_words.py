@@ -19,9 +19,11 @@ def name_of(grip: Grip) -> str:
     if isinstance(grip, WayPointGrip):
         return say("Way-point {number}", number=grip.number)
     paths = grip.paths
-    if grip.ways[0].item is not None:
+    if paths[0].endswith("]"):
         number = paths[0].rpartition("[")[2].rstrip("]")
-        return say("{name}, point {number}", name=label_of(paths[0]), number=number)
+        if grip.ways[0].item is not None:
+            return say("{name}, point {number}", name=label_of(paths[0]), number=number)
+        return say("{name}, number {number}", name=label_of(paths[0]), number=number)
     words = zip(*(label_of(path).split() for path in paths), strict=False)
     alike = " ".join(same[0] for same in takewhile(lambda same: len(set(same)) == 1, words))
     return alike or label_of(paths[0])

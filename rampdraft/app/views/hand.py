@@ -1,5 +1,6 @@
 """The hand on a drawing: the one way in which anything on it is dragged, moved by keys and typed over."""
 
+import math
 from typing import Any
 
 from PySide6.QtCore import QObject, QPointF, Signal
@@ -11,6 +12,7 @@ from rampdraft.app.form import format
 from rampdraft.app.form.giving import give, reason
 from rampdraft.app.views.grip_words import name_of, no_longer_follows, texts_of, told, unit_of
 from rampdraft.drawing.grips.grip import Grip, field_of
+from rampdraft.drawing.grips.ground import GroundGrip, between, with_point, without_point
 from rampdraft.errors import Problem
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.outline import Point
@@ -43,7 +45,7 @@ class Hand(QObject):
         self._runs = 0
         self._nudged: tuple[Design, Design] | None = None
         """The design before the nudges of this run, and after them."""
-        canvas.naming = self._name
+        canvas.naming, canvas.valuing = self._name, self._value
         canvas.took.connect(self._take)
         canvas.pulled.connect(self._pull)
         canvas.dropped.connect(self._drop)
@@ -51,10 +53,16 @@ class Hand(QObject):
         canvas.nudged.connect(self._nudge)
         canvas.entered.connect(self._enter)
         canvas.chose.connect(self._choose)
+        canvas.set_beside.connect(self._set_beside)
+        canvas.another.connect(self._add)
+        canvas.removed.connect(self._remove)
 
     def _name(self, grip: Grip) -> str:
+        return f"{name_of(grip)}: {self._value(grip)}".removesuffix(": ")
+
+    def _value(self, grip: Grip) -> str:
         design = self._document.design
-        return name_of(grip) if design is None else f"{name_of(grip)}: {told(grip, design, grip.values)}"
+        return "" if design is None else told(grip, design, grip.values)
 
     # Dragging
 
@@ -141,6 +149,46 @@ class Hand(QObject):
         knob = self.canvas.knobs.get(grip.key)
         self._say(grip, values, problems, QPointF(knob.geometry().center()) if knob is not None else None)
 
+    # Points of a line that is drawn by hand
+
+    def _set_beside(self, grip: Grip, place: Point, reach_mm: float) -> None:
+        """Set another point where the ground was clicked at."""
+        design = self._document.design
+        if not isinstance(grip, GroundGrip) or design is None or self._document.stale:
+            return
+        found = with_point(design, grip, place, reach_mm)
+        if found is None:
+            return
+        after, key = found
+        if self._put_points(grip, after, say("Add ground point"), self.canvas.at_pixels(place)):
+            self.canvas.choose(key)
+
+    def _add(self, grip: Grip) -> None:
+        """Set another point halfway to the next one."""
+        design = self._document.design
+        if isinstance(grip, GroundGrip) and design is not None:
+            self._set_beside(grip, between(design, grip), math.inf)
+
+    def _remove(self, grip: Grip) -> None:
+        """Take a point away; the one before it has the cursor then."""
+        design = self._document.design
+        if not isinstance(grip, GroundGrip) or design is None or self._document.stale:
+            return
+        after, at = without_point(design, grip), self.canvas.at_pixels(grip.at)
+        if self._put_points(grip, after, say("Remove ground point"), at):
+            self.canvas.choose(f"{field_of(grip.key)}[{max(grip.number - 1, 1)}]")
+
+    def _put_points(self, grip: Grip, after: Design, what: str, at: QPointF) -> bool:
+        """Put other points, as one edit, or say why they cannot be; return whether they are there."""
+        self._end_run()
+        problems = problems_of(settled(after), beside=self._document.design)
+        if problems:
+            reasons = say("cannot be: {reason}", reason=reason(problems[0]))
+            self.canvas.say((name_of(grip), reasons), at)
+            return False
+        self._document.replace(after, what)
+        return True
+
     def _choose(self, grip: Grip | None) -> None:
         self._end_run()
         if not self.canvas.dragging:
@@ -184,7 +232,7 @@ class Hand(QObject):
         if design is None or knob is None or self._document.stale:
             return
         at = QPointF(knob.geometry().center())
-        if len(grip.ways) == 1:
+        if grip.paths == (field_of(grip.paths[0]),):
             type_over(self._document, self.canvas, grip.paths[0], at)
             return
         unit = _DEGREES if unit_of(grip.ways[0]) == "°" else "mm"

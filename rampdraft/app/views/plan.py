@@ -1,14 +1,17 @@
-"""The plan view: the ramp laid flat, from above."""
+"""The plan view: the ramp laid flat, from above, with grips of what lies across."""
 
 from functools import partial
 from typing import Final
 
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app.canvas.grip_canvas import GripCanvas
 from rampdraft.app.document import Document
 from rampdraft.app.furniture import column
 from rampdraft.app.views.following import DrawingView
+from rampdraft.app.views.hand import Hand
 from rampdraft.drawing.ghost import ABOVE, ghosted
+from rampdraft.drawing.grips.plan import plan_grips
 from rampdraft.drawing.ink import Picture
 from rampdraft.drawing.plan import plan_view
 from rampdraft.evaluation.evaluate import Evaluation
@@ -24,7 +27,9 @@ class PlanPanel(DrawingView):
     goes_along = True
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(document, say("Plan view"), parent)
+        self._grips = GripCanvas(say("Plan view"))
+        super().__init__(document, self._grips, parent)
+        self.hand = Hand(document, self._grips, self)
         column(self, (self.canvas, 1))
 
     def _draw(self, evaluation: Evaluation) -> None:
@@ -32,6 +37,11 @@ class PlanPanel(DrawingView):
         picture = make() if self._boxed_at else self.canvas.fit_to(make)
         self._boxed_at = True
         self.canvas.show_picture(picture, note=self._note)
+        self._grips.show_grips(() if self._greyed else plan_grips(evaluation.design))
+
+    def _clear(self) -> None:
+        super()._clear()
+        self._grips.show_grips(())
 
     def _picture(self, evaluation: Evaluation) -> Picture:
         roomy = self.canvas.width() >= ROOM_PX

@@ -8,6 +8,7 @@ from typing import Final, cast
 
 from rampdraft.drawing import surroundings
 from rampdraft.drawing.grips.grip import Grip, Slide, Turn
+from rampdraft.drawing.grips.ground import ground_grips
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Linkage, Placing, Pose, linkage
@@ -22,6 +23,8 @@ from rampdraft.model.fields.record import Dim
 from rampdraft.model.sold import sold_sections, sold_sizes
 from rampdraft.units import MM, RAD
 
+_THICKNESS_AT: Final = 0.62
+"""Share of a leaf's length, clear of its other grips."""
 _THICKEST_MM: Final = 1000.0
 """The deepest section that can be named (`model.section`)."""
 
@@ -55,7 +58,8 @@ def standing_grips(evaluation: Evaluation, site: SitePose) -> tuple[Grip, ...]:
         site_number=site.site_number,
         flap_rad=site.flap_rad,
     )
-    return (*_deck(posed), *ramp_grips(posed), *_props(posed, site), *_ground(posed))
+    ground = ground_grips(posed.design, posed.site_number)
+    return (*_deck(posed), *ramp_grips(posed), *_props(posed, site), *ground)
 
 
 def folding_grips(design: Design, pose: Pose, site_number: int) -> tuple[Grip, ...]:
@@ -180,8 +184,15 @@ def _rail(design: Design, group: str, where: Placing, share: float) -> Iterator[
 
 
 def _slats(design: Design, leaf: Leaf, group: str, where: Placing) -> Iterator[Grip]:
-    """Yield where the first slat lies, and the pitch, at the second one."""
+    """Yield where the first slat lies, the pitch, at the second one, how wide slats are, at the first one's
+    far edge, and how thick, on the running surface between rails and toe.
+    """
     starts, along = slat_starts_mm(leaf), _along(where, 1.0, 0.0)
+    wide, thick = f"{group}.slat_width_mm", f"{group}.slat_thickness_mm"
+    far = where.point(leaf.slat_first_mm + leaf.slat_width_mm, leaf.slat_thickness_mm)
+    yield _one(design, wide, far, along, 5)
+    above = where.point(_THICKNESS_AT * leaf.length_mm, leaf.slat_thickness_mm)
+    yield _one(design, thick, above, _along(where, 0.0, 1.0), 4)
     for name, at, rank in zip(("slat_first_mm", "slat_pitch_mm"), starts[:2], (5, 4), strict=False):
         yield _one(design, f"{group}.{name}", where.point(at, leaf.slat_thickness_mm), along, rank)
 
@@ -213,23 +224,6 @@ def _props(posed: Posed, site: SitePose) -> Iterator[Grip]:
     for name, beside in (("shortest_mm", -half), ("longest_mm", half)):
         at = (x + beside, under - getattr(prop, name))
         yield _one(posed.design, f"prop.{name}", at, (0.0, -1.0), 4)
-
-
-def _ground(posed: Posed) -> Iterator[Grip]:
-    """Yield the points of the ground, each between its neighbours."""
-    path = f"sites[{posed.site_number}].ground_mm"
-    info = info_of(path)
-    assert info is not None
-    record, points = cast("Dim", info.record), posed.design.sites[posed.site_number - 1].ground_mm
-    for number, (x, z) in enumerate(points):
-        low = points[number - 1][0] if number else record.low
-        high = points[number + 1][0] if number + 1 < len(points) else record.high
-        one = f"{path}[{number + 1}]"
-        ways = (
-            Slide(path=one, item=0, value=x, toward=(1.0, 0.0), low=low, high=high),
-            Slide(path=one, item=1, value=z, toward=(0.0, 1.0), low=record.low, high=record.high),
-        )
-        yield Grip(key=one, at=(x, z), ways=ways, rank=3)
 
 
 def _stowed(posed: Posed) -> Iterator[Grip]:
