@@ -121,16 +121,16 @@ def _cut(part: str, count: int, length_mm: MM) -> str:
 def _plan_text(plan: CuttingPlan) -> str:
     lines = [plan.words, ""]
     for number, bar in enumerate(plan.bars, start=1):
-        runs = [(cut, len(tuple(same))) for cut, same in groupby(bar.cuts)]
-        cuts = ", ".join(_cut(cut.part, count, cut.length_mm) for cut, count in runs)
+        runs = groupby(bar.cuts, lambda cut: (cut.part, cut.length_mm))
+        cuts = ", ".join(_cut(part, len(list(same)), length_mm) for (part, length_mm), same in runs)
         hand = say(" in hand") if bar.in_hand else ""
         whole, left = exact(bar.stock_mm, "mm"), format.length(bar.offcut_mm, 1)
         lines.append(
             say(
                 "{number}. {section}, {material}, {whole}{hand}: {cuts}; offcut {left}",
                 number=number,
-                section=bar.section,
-                material=say(bar.material),
+                section=called(bar.section),
+                material=called(bar.material),
                 whole=whole,
                 hand=hand,
                 cuts=cuts,
