@@ -355,9 +355,11 @@ def _dimensions(
         marks.extend(dimension.level(start, toe, going, at=under, per_mm=per_mm))
         z0 = min(z0, under - 3 * per_mm)
     if pose == closed_pose(evaluation.design):  # asked before the fold is worked out
-        marks.extend(_stowed(evaluation, top, per_mm))
+        found = _stowed(evaluation, top, per_mm)
+        marks.extend(found)
         z1 = max(z1, top + evaluation.stowed.above_deck_mm + 14 * per_mm)
-        x1 = max(x1, evaluation.stowed.out_mm + 16 * per_mm)
+        ends = (_right_of(mark, per_mm) for mark in found if isinstance(mark, Label))
+        x1 = max(x1, evaluation.stowed.out_mm + 16 * per_mm, *ends)
     return marks, (x0, z0, x1, z1)
 
 
@@ -365,6 +367,12 @@ def _top_of(label: Label, per_mm: MM) -> MM:
     """Return how high words reach that stand over the middle of a line."""
     half = words_mm(label.text, label.size_pt) / 2
     return label.at[1] + (4.0 + half * abs(math.sin(math.radians(label.angle_deg)))) * per_mm
+
+
+def _right_of(label: Label, per_mm: MM) -> MM:
+    """Return how far words reach that begin at their place; for others where they stand."""
+    room = words_mm(label.text, label.size_pt) + 1.0 if label.anchor == "left" else 0.0
+    return label.at[0] + room * math.cos(math.radians(label.angle_deg)) * per_mm
 
 
 def _leaf_length(
