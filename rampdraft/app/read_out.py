@@ -24,15 +24,15 @@ class Sheet(Protocol):
 
     def drawn(self) -> Sequence[str]:
         """Return the keys of what it shows that has a name."""
-        ...
+        raise NotImplementedError
 
     def told_of(self, key: str) -> str:
         """Return what is told of a key."""
-        ...
+        raise NotImplementedError
 
     def place(self, key: str) -> QRect:
         """Return where it shows a key, in its own pixels."""
-        ...
+        raise NotImplementedError
 
 
 def begin(app: QApplication) -> None:

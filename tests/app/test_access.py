@@ -6,6 +6,7 @@ Outside checks: Qt's own accessibility tree, pixels of the window, and the contr
 import gc
 from collections.abc import Iterator
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from access import brightness, contrast, name_of, told
@@ -18,6 +19,8 @@ from rampdraft.app import looks
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.reading_order import in_lines, stops
 from rampdraft.app.shell.desk import Desk
+from rampdraft.app.shell.pack_folder import PackFolder
+from rampdraft.app.start.dialog import StartDialog
 from rampdraft.checks.steps import STEPS
 
 ROLE = QAccessible.Role
@@ -196,6 +199,16 @@ def test_the_survey_is_told_and_gone_through_like_the_window(desk: Desk) -> None
     QTest.keyClick(dialog.focusWidget(), Qt.Key.Key_Tab)
     assert dialog.focusWidget() is found[1]
     dialog.close()
+
+
+def test_the_dialogs_of_start_and_pack_are_told_and_gone_through_in_order(desk: Desk, tmp_path: Path) -> None:
+    for dialog in (StartDialog((), (), desk.window), PackFolder(tmp_path / "new", desk.window)):
+        dialog.show()
+        QApplication.processEvents()
+        assert unnamed(dialog) == []
+        assert bare(dialog) == []
+        assert_read_in_order(stops(dialog), dialog)
+        dialog.close()
 
 
 def test_steps_checks_fold_and_menus_go_by_keys_alone(desk: Desk) -> None:

@@ -295,3 +295,23 @@ def test_on_the_plan_width_and_rails_are_dragged_moved_by_keys_and_typed(desk: D
     QTest.keyClick(line, Qt.Key.Key_Return)
     assert [one.reason.text() for one in canvas.findChildren(TypeOver) if not one.isHidden()] == []
     assert value(desk, rail) == lane - 1
+
+
+def test_from_the_toe_the_width_is_dragged_live(desk: Desk) -> None:
+    desk.views.setCurrentWidget(desk.end)
+    QApplication.processEvents()
+    canvas, width = desk.end.hand.canvas, "outer_leaf.width_mm"
+    before = value(desk, width)
+    assert isinstance(before, float | int)
+    canvas.zoom(20.0, grip_at(canvas, width))
+    start, hand = grip_at(canvas, width), Mouse(canvas)
+    hand.press(start)
+    hand.move(start + QPointF(12, 0))
+    wider = value(desk, width)
+    assert isinstance(wider, float | int)
+    assert wider - before == pytest.approx(2 * 12 / canvas._scale, abs=2)
+    assert canvas.knobs[width].grip.values == (wider,)
+    hand.release(start)
+    assert desk.document.undo_stack.count() == 1
+    desk.end.folding.click()
+    assert not canvas.knobs

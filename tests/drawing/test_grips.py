@@ -13,6 +13,7 @@ from any_design import designs
 from timber_ramp import timber_ramp
 
 from rampdraft.drawing.clip import Enlarged
+from rampdraft.drawing.grips.end import end_grips
 from rampdraft.drawing.grips.grip import Grip, Slide, Turn, enlarged, with_room, within_details
 from rampdraft.drawing.grips.ground import GroundGrip, between, ground_grips, with_point, without_point
 from rampdraft.drawing.grips.measured import measured
@@ -25,7 +26,7 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.ground_line import ground_line
-from rampdraft.geometry.linkage import Pose
+from rampdraft.geometry.linkage import Pose, linkage
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.model.design import Design, Stock
@@ -297,6 +298,22 @@ def test_across_a_grip_goes_where_the_members_lie(number: int) -> None:
         (width,) = (one for one in plan_grips(design) if one.key == f"{group}_leaf.width_mm")
         slats = [one.y1_mm for one in members if (one.body, one.role) == (group, "slat")]
         assert width.at[1] == pytest.approx(max(slats))
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_from_the_toe_a_grip_goes_where_the_linkage_has_it(number: int) -> None:
+    evaluation = evaluations()[number]
+    design, site = evaluation.design, evaluation.sites[0]
+    grips = tuple(end_grips(design, site.pose, site.drop_mm))
+    for grip in grips:
+        for values in tried(grip):
+            after = end_grips(grip.put(design, values), site.pose, site.drop_mm)
+            assert_goes_where_it_says(grip, values, {one.key: one for one in after})
+    bars = linkage(design, site.drop_mm)
+    (deck,) = (one for one in grips if one.key == "carrier.deck_height_mm")
+    assert deck.at[1] == pytest.approx(bars.edge[1])
+    lanes = [one.at[0] for one in grips if one.key.startswith("outer_leaf.rail_lanes_mm")]
+    assert lanes == pytest.approx(list(design.outer_leaf.rail_lanes_mm))
 
 
 KERB = ((0.0, 0.0), (300.0, 0.0), (300.0, 120.0), (4000.0, 200.0))

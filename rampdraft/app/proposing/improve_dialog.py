@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QCheckBox, QDialog, QWidget
 from rampdraft.app.answers import Answers
 from rampdraft.app.differences import difference_lines
 from rampdraft.app.furniture import across, button, chooser, column, label, make, page, put_items
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.errors import RampdraftError
 from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.explore.proposals.results import Proposal
@@ -52,7 +53,7 @@ Better = tuple[Proposal, Proposal]
 """As it is, and as it would be."""
 
 
-class ImproveDialog(QDialog):
+class ImproveDialog(ReadInOrder, QDialog):
     """Asks for a better design, shows what it changes, and says when it is taken."""
 
     taken = Signal(object, str)

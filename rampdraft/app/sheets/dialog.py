@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from rampdraft.app.answers import Answers
 from rampdraft.app.furniture import across, button, column, label, make, splitter, switches
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.app.sheets.asking import Leaf, Paper, draw_page, make_papers
 from rampdraft.app.sheets.printing import Printing, image_of
 from rampdraft.errors import RampdraftError
@@ -49,7 +50,7 @@ _MM_PER_INCH: Final = 25.4
 _LEAF: Final = Qt.ItemDataRole.UserRole
 
 
-class SheetsDialog(QDialog):
+class SheetsDialog(ReadInOrder, QDialog):
     """Shows the pages of a design's papers, and prints those that are ticked."""
 
     def __init__(
@@ -73,7 +74,9 @@ class SheetsDialog(QDialog):
         )
         self.tree.setIconSize(QSize(_ICON, _ICON))
         self.page = make(QLabel, self, accessibleName=say("Page"), alignment=Qt.AlignmentFlag.AlignCenter)
-        self.room = make(QScrollArea, self, alignment=Qt.AlignmentFlag.AlignCenter)
+        self.room = make(
+            QScrollArea, self, accessibleName=say("Page"), alignment=Qt.AlignmentFlag.AlignCenter
+        )
         self.room.setWidget(self.page)
         self.shown = switches(SHOWN, self._draw, self)
         self.words = label(say("Making the sheets…"), self)

@@ -6,6 +6,7 @@ from typing import Final
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLineEdit, QWidget
 
 from rampdraft.app.furniture import across, button, column, label, make
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.words.say import say
 
 _WIDTH: Final = 620
@@ -20,7 +21,7 @@ def new_folder(place: Path, name: str) -> Path:
     return folder
 
 
-class PackFolder(QDialog):
+class PackFolder(ReadInOrder, QDialog):
     """Asks for the folder of the workshop pack."""
 
     def __init__(self, suggested: Path, parent: QWidget) -> None:

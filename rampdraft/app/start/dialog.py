@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QListView, QListWidget, QListWidgetItem, 
 
 from rampdraft.app import theme
 from rampdraft.app.furniture import across, button, column, label, make
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.app.start.pictures import picture_of
 from rampdraft.words.say import say
 
@@ -22,7 +23,7 @@ _RECENT_SHOWN: Final = 4
 _PATH: Final = Qt.ItemDataRole.UserRole
 
 
-class StartDialog(QDialog):
+class StartDialog(ReadInOrder, QDialog):
     """Says what to begin with."""
 
     chose = Signal(str, object)

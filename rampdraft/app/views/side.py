@@ -46,7 +46,8 @@ FOLD_SITE: Final = 1
 HELP: Final = (
     "Drag a grip to change its value, in whole millimetres and sizes that are sold (Shift: tenths). Tab goes"
     " from grip to grip, the arrow keys move one, Enter takes, Esc gives back. Enter or a double click at a"
-    " grip or a dimension: type its value. The wheel zooms; drag the sheet to move it."
+    " grip or a dimension: type its value. At a point of the ground: click on the line, or press Insert, to"
+    " set another; Delete takes it away. The wheel zooms; drag the sheet to move it."
 )
 STOWED: Final = (
     "fold.stowed_deg",

@@ -7,14 +7,15 @@ it as long as they lie still.
 
 import math
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from rampdraft.drawing.clip import Enlarged
 from rampdraft.geometry.outline import Point
 from rampdraft.model.design import Design
-from rampdraft.model.fields.paths import value_at, with_value
+from rampdraft.model.fields.paths import info_of, value_at, with_value
+from rampdraft.model.fields.record import Dim
 from rampdraft.model.section import Section
-from rampdraft.model.sold import sold_sections
+from rampdraft.model.sold import sold_sections, sold_sizes
 from rampdraft.model.spacing import fixed, follows
 from rampdraft.units import MM
 
@@ -149,6 +150,21 @@ class Grip:
             if value != way.value:
                 design = _with(design, way, value)
         return design
+
+
+def slide(design: Design, path: str, toward: Point) -> Slide:
+    """Return the way of an ordinary value, within the range of its record and in the sizes it is sold in."""
+    info = info_of(path)
+    assert info is not None
+    record = cast("Dim", info.record)
+    return Slide(
+        path=path,
+        value=value_at(design, path),
+        toward=toward,
+        low=record.low,
+        high=record.high,
+        sizes=sold_sizes(design, path),
+    )
 
 
 def _set(way: Way, value: float, *, fine: bool) -> float:

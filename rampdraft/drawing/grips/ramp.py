@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, cast
 
 from rampdraft.drawing import surroundings
-from rampdraft.drawing.grips.grip import Grip, Slide, Turn
+from rampdraft.drawing.grips.grip import Grip, Slide, Turn, slide
 from rampdraft.drawing.grips.ground import ground_grips
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.ground_line import ground_line
@@ -20,7 +20,7 @@ from rampdraft.mechanics.results import SitePose
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import info_of, value_at
 from rampdraft.model.fields.record import Dim
-from rampdraft.model.sold import sold_sections, sold_sizes
+from rampdraft.model.sold import sold_sections
 from rampdraft.units import MM, RAD
 
 _THICKNESS_AT: Final = 0.62
@@ -86,23 +86,8 @@ def ramp_grips(posed: Posed) -> tuple[Grip, ...]:
     )
 
 
-def _slide(design: Design, path: str, toward: Point) -> Slide:
-    """Return the way of an ordinary value, within the range of its record."""
-    info = info_of(path)
-    assert info is not None
-    record = cast("Dim", info.record)
-    return Slide(
-        path=path,
-        value=value_at(design, path),
-        toward=toward,
-        low=record.low,
-        high=record.high,
-        sizes=sold_sizes(design, path),
-    )
-
-
 def _one(design: Design, path: str, at: Point, toward: Point, rank: int) -> Grip:
-    return Grip(key=path, at=at, ways=(_slide(design, path, toward),), rank=rank)
+    return Grip(key=path, at=at, ways=(slide(design, path, toward),), rank=rank)
 
 
 def _along(where: Placing, u: float, w: float) -> Point:
@@ -134,8 +119,8 @@ def _hinges(posed: Posed, inner: Placing) -> Iterator[Grip]:
     """
     design, bars = posed.design, posed.bars
     ways = (
-        _slide(design, "deck_hinge.out_mm", (1.0, 0.0)),
-        _slide(design, "deck_hinge.below_mm", (0.0, -1.0)),
+        slide(design, "deck_hinge.out_mm", (1.0, 0.0)),
+        slide(design, "deck_hinge.below_mm", (0.0, -1.0)),
     )
     yield Grip(key="deck_hinge", at=bars.hinge, ways=ways, rank=2)
     joint = bars.joint(posed.pose.inner_rad)
