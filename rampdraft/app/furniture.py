@@ -111,11 +111,14 @@ def hairline(parent: QWidget) -> QFrame:
 
 
 def scrolled(inside: QWidget, parent: QWidget, **more: Any) -> QScrollArea:
-    """Return the frame in which what is too high for its room is scrolled; `more`: see `make`."""
+    """Return the frame in which what is too high for its room is scrolled, along with what has the cursor in
+    it; `more`: see `make`.
+    """
     made = make(
         QScrollArea,
         parent,
         widgetResizable=True,
+        focusPolicy=Qt.FocusPolicy.NoFocus,
         frameShape=QFrame.Shape.NoFrame,
         horizontalScrollBarPolicy=Qt.ScrollBarPolicy.ScrollBarAlwaysOff,
         **more,

@@ -11,6 +11,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 
+class ReadInOrder:
+    """A window in which Tab goes on as the eye does; stands before Qt's class among the bases."""
+
+    def focusNextPrevChild(self, ahead: bool) -> bool:
+        """Go on, or back."""
+        assert isinstance(self, QWidget)
+        return go_on(self, ahead=ahead)
+
+
 def stops(within: QWidget) -> list[QWidget]:
     """Return all in a widget that Tab goes to, as they are read."""
     return list(_stops(within))

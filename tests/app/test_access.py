@@ -12,7 +12,7 @@ from access import brightness, contrast, name_of, told
 from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel, QTextBrowser, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QMenu, QTextBrowser, QWidget
 
 from rampdraft.app import looks
 from rampdraft.app.canvas.canvas import Canvas
@@ -181,6 +181,49 @@ def test_tab_and_back_go_round_all_stops(desk: Desk) -> None:
     assert len(gone) > 60
     QTest.keyClick(first, Qt.Key.Key_Backtab, Qt.KeyboardModifier.ShiftModifier)
     assert desk.window.focusWidget() is gone[-1]
+
+
+def test_the_survey_is_told_and_gone_through_like_the_window(desk: Desk) -> None:
+    desk.filing.new()
+    dialog = desk.propose_work.dialog
+    assert dialog is not None
+    QApplication.processEvents()
+    assert unnamed(dialog) == []
+    assert bare(dialog) == []
+    found = stops(dialog)
+    assert_read_in_order(found, dialog)
+    found[0].setFocus()
+    QTest.keyClick(dialog.focusWidget(), Qt.Key.Key_Tab)
+    assert dialog.focusWidget() is found[1]
+    dialog.close()
+
+
+def test_steps_checks_fold_and_menus_go_by_keys_alone(desk: Desk) -> None:
+    steps, checks, slider = desk.step_work.list, desk.checks.list, desk.fold_bar.slider
+    steps.setFocus()
+    QTest.keyClick(steps, Qt.Key.Key_Home)
+    QTest.keyClick(steps, Qt.Key.Key_Down)
+    assert desk.step_work.step == STEPS[1].key
+    QTest.keyClick(steps, Qt.Key.Key_End)
+    assert desk.step_work.step == ""
+    checks.setFocus()
+    QTest.keyClick(checks, Qt.Key.Key_Down)
+    assert desk.checks.working.isVisible()
+    slider.setFocus()
+    QTest.keyClick(slider, Qt.Key.Key_End)
+    assert desk.fold_bar.share == 1.0
+    QTest.keyClick(slider, Qt.Key.Key_Left)
+    assert desk.fold_bar.share == pytest.approx(1 - slider.singleStep() / slider.maximum())
+    heading = desk.form._sections["toe"].heading
+    heading.setFocus()
+    QTest.keyClick(heading, Qt.Key.Key_Space)
+    assert "toe.length_mm" in desk.form.paths
+    menus = [one.menu() for one in desk.window.menuBar().actions()]
+    assert all("&" in one.text() for one in desk.window.menuBar().actions())  # opened by Alt and a letter
+    for menu in menus:
+        assert isinstance(menu, QMenu)
+        menu.aboutToShow.emit()
+        assert all(action.isSeparator() or action.text().strip() for action in menu.actions())
 
 
 def test_lines_are_read_from_the_left(qapp: QApplication) -> None:

@@ -106,7 +106,7 @@ class DimensionsPanel(QWidget):
         self._is_narrow = False
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
-        self._scroll = scrolled(self._inside, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._scroll = scrolled(self._inside, self)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._wrong = label(
             "", self, role="reason", margins=(10, 4, 10, 6), textFormat=Qt.TextFormat.RichText

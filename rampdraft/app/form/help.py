@@ -41,7 +41,7 @@ class HelpPanel(QWidget):
         self.words = label(
             say(FIRST), self, margins=(10, 6, 10, 6), alignment=Qt.AlignmentFlag.AlignTop, role="quiet"
         )
-        self._text = scrolled(self.words, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._text = scrolled(self.words, self)
         self.picture = Canvas(say("Where the value shows"), self)
         self.picture.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.picture.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)

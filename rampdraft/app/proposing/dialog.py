@@ -14,6 +14,7 @@ from rampdraft.app.furniture import across, button, column, label, make, splitte
 from rampdraft.app.proposing.asking import Drawn, Found, work_out
 from rampdraft.app.proposing.proposals_page import ProposalsPage
 from rampdraft.app.proposing.survey_page import SurveyPage
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.errors import RampdraftError
 from rampdraft.explore.proposals.results import Proposal
@@ -30,7 +31,7 @@ BROKEN: Final = "none: the search could not go on, for a fault in the program."
 _SIZE: Final = (1240, 760)
 
 
-class ProposeDialog(QDialog):
+class ProposeDialog(ReadInOrder, QDialog):
     """Edits a survey, asks for ramps, and says which is taken."""
 
     taken = Signal(object, str)

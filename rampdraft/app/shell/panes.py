@@ -7,8 +7,8 @@ from PySide6.QtCore import QByteArray, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QTabWidget, QToolButton, QWidget
 
-from rampdraft.app import reading_order
 from rampdraft.app.furniture import across, button, column, label, make, splitter
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.app.shell import settings
 from rampdraft.words.say import say
 
@@ -246,7 +246,7 @@ class Pane(QWidget):
             self._views.put_back(self.panel)
 
 
-class Apart(QWidget):
+class Apart(ReadInOrder, QWidget):
     """A window of one view; closed, the view goes back among the tabs."""
 
     def __init__(self, panel: QWidget, name: str, back: Callable[[QWidget], object], parent: QWidget) -> None:
@@ -267,10 +267,6 @@ class Apart(QWidget):
             self._panel = None
         self.hide()
         self.deleteLater()
-
-    def focusNextPrevChild(self, ahead: bool) -> bool:
-        """Let Tab go on as the eye does."""
-        return reading_order.go_on(self, ahead=ahead)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Give the view back."""

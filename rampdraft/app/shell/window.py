@@ -9,14 +9,14 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QMenuBar, QStatusBar, QWidget
 
-from rampdraft.app import reading_order
+from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.app.shell import settings
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.desk import Desk
 
 
-class Window(QMainWindow):
+class Window(ReadInOrder, QMainWindow):
     """A frame, empty until `furnish` puts the desk into it."""
 
     painted = Signal()
@@ -71,10 +71,6 @@ class Window(QMainWindow):
         if not self._was_painted:
             self._was_painted = True
             self.painted.emit()
-
-    def focusNextPrevChild(self, ahead: bool) -> bool:
-        """Let Tab go on as the eye does."""
-        return reading_order.go_on(self, ahead=ahead)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files."""

@@ -37,7 +37,7 @@ class Notice(QFrame):
         self._cancel: Callable[[], object] | None = None
         self._offers = QWidget()
         self._column = column(self._offers, spacing=3)
-        self._scroll = scrolled(self._offers, self, focusPolicy=Qt.FocusPolicy.NoFocus)
+        self._scroll = scrolled(self._offers, self)
         top = across((self._words, 1), margins=(0, 0, 0, 0), spacing=-1)
         top.addWidget(self.close_button, 0, Qt.AlignmentFlag.AlignTop)
         column(self, (top, 0), (self.bar, 0), (self._scroll, 0), margins=(10, 8, 10, 8), spacing=6)
