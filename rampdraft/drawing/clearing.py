@@ -148,10 +148,12 @@ def _steps(label: Label) -> Iterator[tuple[float, float, float, bool]]:
 
 
 def _nearest(room: Room, point: Point) -> Point:
-    """Return the corner or the middle of a side of what words cover that is nearest to a point, outside."""
+    """Return where a leader to a point leaves what words cover: the nearest middle of a side or corner from
+    which it does not go through them.
+    """
     a, b, c, d = room.corners
     sides = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in ((a, b), (b, c), (c, d), (d, a))]
-    near = min(sides, key=lambda one: (round(math.dist(one, point), 6), one))
-    middle = room.middle
-    out = 1.0 + 0.15 * room.tall / (math.dist(near, middle) or 1.0)
-    return middle[0] + (near[0] - middle[0]) * out, middle[1] + (near[1] - middle[1]) * out
+    (x, y), out = room.middle, 1.0 + 0.3 * room.tall / room.wide
+    places = [(x + (px - x) * out, y + (py - y) * out) for px, py in (*sides, a, b, c, d)]
+    clear = [one for one in places if not room.crossed(one, point)]
+    return min(clear or places, key=lambda one: (round(math.dist(one, point), 6), one))

@@ -111,7 +111,8 @@ def _drawn(
     sizes: Iterable[Size] = (),
 ) -> Picture:
     """Return a window in its frame, and beside it dimensions, part numbers and notes."""
-    callouts = (*_parts(evaluation, window, roles), *_welds(evaluation, window, roles), *notes)
+    shown = (note for note in notes if overlap((*note.tip, *note.tip), window.box))
+    callouts = (*_parts(evaluation, window, roles), *_welds(evaluation, window, roles), *shown)
     frame = area(rectangle(*window.box), "thin", "none")
     lines, box = sized(tuple(sizes), window.box, per_mm)
     picture = cleared(Picture(marks=(*window.ink, frame, *lines), box=box), per_mm)
@@ -296,6 +297,7 @@ def _toe(evaluation: Evaluation) -> Iterator[Detail]:
     points = [
         where.point(leaf.length_mm - shown, leaf.slat_thickness_mm + leaf.upstand_height_mm),
         where.point(leaf.length_mm, 0.0),
+        where.point(leaf.length_mm, -toe.thickness_mm),
         site.contact,
     ]
     box = _about(points, _BESIDE_MM / 2)

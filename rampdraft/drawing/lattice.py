@@ -107,9 +107,8 @@ class Lattice:
         wide, tall = (int(np.ceil(side / self.step)) for side in size)
         if wide > taken.shape[0] or tall > taken.shape[1]:
             return np.empty((0, 2))
-        return 2 * np.argwhere(self.held(taken, wide, tall)[::2, ::2] == 0) * self.step + np.array(
-            self.sheet[:2]
-        )
+        cells = 2 * np.argwhere(self.held(taken, wide, tall)[::2, ::2] == 0)
+        return (cells * self.step + np.array(self.sheet[:2])).astype(np.float64)
 
     @staticmethod
     def held(taken: Cells, wide: int, tall: int) -> NDArray[np.intp]:

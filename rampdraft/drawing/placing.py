@@ -92,15 +92,15 @@ def stands(
         blocked = [*taken, *(stand.box for stand in found)]
         return lambda one: _beside(one, rows, window, gap, blocked)
 
-    chosen = _chosen(wanted, offer, words)
+    chosen = _chosen(wanted, offer, words, clear=False)
     return tuple(stand for stand in chosen if stand is not None)
 
 
 def stands_within(
     wanted: Sequence[Wanted], lattice: Lattice, ink: Cells, box: Box, words: Sequence[Room]
 ) -> tuple[Stand | None, ...]:
-    """Return where each stands on what is empty of a lattice, None where there is no room: near what it
-    points at, and rather within `box` than beyond it.
+    """Return where each stands on what is empty of a lattice, None where there is no room or its leader would
+    cross something: near what it points at, and rather within `box` than beyond it.
     """
 
     def offer(found: Sequence[Stand]) -> Callable[[Wanted], Iterator[Stand]]:
@@ -110,10 +110,13 @@ def stands_within(
         corners = cache(partial(lattice.free, full))
         return lambda one: _free(one, corners(one.size), box)
 
-    return tuple(_chosen(wanted, offer, words))
+    return tuple(_chosen(wanted, offer, words, clear=True))
 
 
-def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Room]) -> list[Stand | None]:
+def _chosen(
+    wanted: Sequence[Wanted], offer: Offer, words: Sequence[Room], *, clear: bool
+) -> list[Stand | None]:
+    """Return the place of each; where they have to stand `clear`, None for one that would cross something."""
     left: dict[int, Wanted] = dict(enumerate(wanted))
     found: dict[int, Stand] = {}
     while left:  # a leader that crosses costs more than any length, so what is offered first wins as a rule
@@ -124,7 +127,10 @@ def _chosen(wanted: Sequence[Wanted], offer: Offer, words: Sequence[Room]) -> li
             for stand in offered(one):
                 if best is not None and stand.cost >= best[0]:
                     break
-                cost = stand.cost + _CROSSING * _crossed(stand, standing, words)
+                crossed = _crossed(stand, standing, words)
+                if crossed and clear:
+                    continue
+                cost = stand.cost + _CROSSING * crossed
                 if best is None or cost < best[0] - 1e-9:
                     best = cost, number, stand
         if best is None:

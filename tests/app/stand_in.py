@@ -18,6 +18,7 @@ class StandIn(Dialogs):
         self.open_path: Path | None = None
         self.save_path: Path | None = None
         self.folder: Path | None = None
+        self.offered: Path | None = None
         self.amount: float | None = None
         self.leave = Answer.CANCEL
         self.over = Conflict.CANCEL
@@ -34,7 +35,7 @@ class StandIn(Dialogs):
         return self.save_path
 
     def folder_for_pack(self, suggested: Path) -> Path | None:
-        self.said.append(("folder", str(suggested)))
+        self.offered = suggested
         return self.folder
 
     def printer(self) -> QPrinter | None:

@@ -43,8 +43,8 @@ def test_it_is_said_what_will_happen_there(desk: Desk, tmp_path: Path) -> None:
 def test_an_export_offers_a_new_folder_of_the_designs_name(desk: Desk, tmp_path: Path) -> None:
     settings.remember_file(tmp_path / "x.toml")
     desk.filing.export()
-    ((what, offered),) = answers(desk).said
-    assert what == "folder"
-    assert Path(offered).parent == tmp_path
-    assert not Path(offered).exists()
-    assert desk.document.title.removesuffix(".toml").split()[0] in offered
+    offered = answers(desk).offered
+    assert offered is not None
+    assert offered.parent == tmp_path
+    assert not offered.exists()
+    assert desk.document.title.removesuffix(".toml").split()[0] in offered.name

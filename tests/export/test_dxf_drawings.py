@@ -35,6 +35,12 @@ def test_another_reader_finds_no_fault(read) -> None:
     assert ("Revision", "abcdef12") in doc.header.custom_vars
 
 
+def measured_mm(one) -> float:
+    """Return what another reader measures of a dimension; of an ordinate, along x from its origin."""
+    found = one.get_measurement()
+    return found if isinstance(found, float) else found.x
+
+
 def test_each_dimension_measures_what_it_says(read) -> None:
     name, _, doc = read
     found = list(doc.modelspace().query("DIMENSION"))
@@ -42,13 +48,13 @@ def test_each_dimension_measures_what_it_says(read) -> None:
     for one in found:
         numbers = [float(text) for text in re.findall(r"\d+(?:\.\d+)?", one.dxf.text)]
         last = numbers[0] * numbers[1] if "×" in one.dxf.text and len(numbers) > 1 else numbers[0]
-        assert one.get_measurement() == pytest.approx(last, abs=0.51 + 0.002 * last), (name, one.dxf.text)
+        assert measured_mm(one) == pytest.approx(last, abs=0.51 + 0.002 * last), (name, one.dxf.text)
 
 
 def test_the_sizes_of_the_design_are_among_them(read) -> None:
     name, _, doc = read
     design = sample(name).design
-    measured = [round(one.get_measurement(), 1) for one in doc.modelspace().query("DIMENSION")]
+    measured = [round(measured_mm(one), 1) for one in doc.modelspace().query("DIMENSION")]
     for size in (
         design.carrier.deck_height_mm,
         design.inner_leaf.length_mm,
@@ -64,6 +70,34 @@ def test_details_are_there_with_part_numbers(read) -> None:
     words = {text.plain_text() for text in doc.modelspace().query("TEXT")}
     assert any(text.startswith("Joint, straight") for text in words)
     assert words & {part.number for part in sample(name).parts}
+
+
+def test_fold_end_view_and_each_part_with_its_running_dimensions_are_there(read) -> None:
+    name, _, doc = read
+    evaluation = sample(name)
+    words = {text.plain_text() for text in doc.modelspace().query("TEXT")}
+    assert "End view, from the toe" in words
+    assert sum(text.startswith(("1  ", "2  ")) for text in words) >= 2
+    ordinates = [one for one in doc.modelspace().query("DIMENSION") if one.dimtype == 6]
+    found = {round(measured_mm(one), 1) for one in ordinates}
+    for part in evaluation.parts:
+        head = f"{part.with_hand}: {part.quantity} off"
+        assert any(text.endswith(head) for text in words), head
+    for slat in (part for part in evaluation.parts if part.role == "slat" and part.piece.marks):
+        first = min(mark.at_mm for mark in slat.piece.marks if mark.at_mm > 0)
+        assert any(abs(first - one) < 0.06 for one in found), (slat.number, first)
+
+
+def test_cut_faces_are_hatched_at_45_degrees_on_a_layer_of_their_own(read) -> None:
+    _, _, doc = read
+    lines = [one for one in doc.modelspace().query("LWPOLYLINE") if one.dxf.layer == "HATCH"]
+    assert lines
+    ways = set()
+    for one in lines:
+        (x0, y0), (x1, y1) = one.get_points("xy")
+        assert abs(abs(y1 - y0) - abs(x1 - x0)) < 1e-6 * (1.0 + abs(x1) + abs(y1))
+        ways.add((y1 > y0) == (x1 > x0))
+    assert ways == {True, False}, "neighbours are hatched the other way"
 
 
 def test_equal_input_gives_equal_bytes(read) -> None:
