@@ -105,10 +105,11 @@ def test_the_cutting_plan_cuts_every_part_as_often_as_it_is_needed(papers):
 
 
 def seen_in_the_profile(role: str, face: str) -> bool:
-    """Return whether a hole is a circle of the profile: what lies in the top of a rail or the end of a slat
-    is not.
+    """Return whether a hole is a circle of the profile: what lies in the top of a rail, in the other pair of
+    walls of a prop or in the end of a slat is not.
     """
-    return not (role == "rail" and face == "top") and not (role == "slat" and face == "ends")
+    edges = {"rail": ("top",), "slat": ("ends",)}
+    return face not in edges.get(role, ("top", "underside") if role.startswith("prop") else ())
 
 
 def test_profiles_are_as_long_as_listed_and_have_the_holes_listed(papers):
