@@ -118,6 +118,7 @@ class Drawn(QAccessibleInterface):
 
     def object(self) -> Any:
         """Return no object: it is only drawn."""
+        return None
 
     def parent(self) -> QAccessibleInterface:
         """Return the sheet's."""
@@ -136,7 +137,8 @@ class Drawn(QAccessibleInterface):
         return self._sheet.told_of(self._key) if kind == QAccessible.Text.Name else ""
 
     def setText(self, kind: QAccessible.Text, text: str) -> None:
-        """Nothing can be typed here."""
+        """Refuse: a drawing's words follow from the design."""
+        return
 
     def rect(self) -> QRect:
         """Return where it is on the screen."""
@@ -145,9 +147,11 @@ class Drawn(QAccessibleInterface):
 
     def childAt(self, x: int, y: int) -> Any:
         """Return nothing: there is nothing in it."""
+        return None
 
     def child(self, index: int) -> Any:
         """Return nothing: there is nothing in it."""
+        return None
 
     def childCount(self) -> int:
         """Return that there is nothing in it."""
