@@ -65,7 +65,7 @@ def test_they_are_bought_and_weighed() -> None:
     more = [a - b for a, b in zip(found.assembly.leaves_kg, bare.assembly.leaves_kg, strict=True)]
     plate, hook = 80 * 25 * 6 * 7.85e-6, 40 * 25 * 6 * 7.85e-6
     assert more == pytest.approx([5 * plate, 3 * hook])
-    bought = {part.name: part.quantity for part in found.parts if part.role in ("latch", "latch hook")}
+    bought = {part.words: part.quantity for part in found.parts if part.role in ("latch", "latch hook")}
     assert bought == {
         "inner latch, 500 N": 1,
         "inner latch, 1500 N": 4,
