@@ -65,6 +65,7 @@ def window_picture(sample: Path, target: Path) -> None:
         from PySide6.QtCore import QTimer
         from PySide6.QtWidgets import QApplication
 
+        from rampdraft.app.shell import settings
         from rampdraft.app.shell.main import application, run
         from rampdraft.app.shell.window import Window
 
@@ -88,6 +89,7 @@ def window_picture(sample: Path, target: Path) -> None:
             window().close_unasked()
 
         application()
+        settings.remember_tour_seen()
         watch = QTimer(interval=200)
         watch.timeout.connect(look)
         watch.start()
