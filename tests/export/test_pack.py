@@ -49,13 +49,16 @@ def written(tmp_path_factory):
 
 @pytest.fixture
 def quick(monkeypatch):
-    """Leave the sheets out of tests that are about the folder: they have tests of their own and take most of
-    the time.
+    """Leave papers and drawings out of tests that are about the folder: they have tests of their own and take
+    most of the time.
     """
-    for name in ("bench_pack_pdf", "check_sheet_pdf", "hand_over_pdf"):
-        monkeypatch.setattr(
-            pack, name, lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode()
+    for paper in pack.PAPERS:
+        monkeypatch.setitem(
+            pack.PAPERS,
+            paper,
+            lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
         )
+    monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: revision.encode())
 
 
 def names(folder):
