@@ -27,8 +27,8 @@ from rampdraft.model.sold import sold_sizes
 
 CASES = (
     ("orchard-trolley", "joint.height_mm", 30.0, "own/roll-start", {"joint.height_mm": -1}),
-    ("orchard-trolley", "joint.knuckle_diameter_mm", 70.0, "own/roll-start",
-     {"joint.knuckle_diameter_mm": -1}),
+    pytest.param("orchard-trolley", "joint.knuckle_diameter_mm", 70.0, "own/roll-start",
+                 {"joint.knuckle_diameter_mm": -1}, marks=pytest.mark.soak),
     ("barn-stage", "toe.thickness_mm", 40.0, "own/roll-start", {"toe.thickness_mm": -1}),
     ("barn-stage", "toe.length_mm", 250.0, "own/roll-clears", {"toe.length_mm": 1}),
     ("reed-ferry", "toe.length_mm", 100.0, "own/roll-start", {"toe.length_mm": 1}),

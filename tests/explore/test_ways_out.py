@@ -335,7 +335,14 @@ def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
 @pytest.mark.parametrize(
     ("sample", "path", "value", "id", "cures"),
     [
-        ("reed-ferry", "use.users[1].footrest_height_mm", 49.0, "own/roll-clears", {"toe.thickness_mm"}),
+        pytest.param(
+            "reed-ferry",
+            "use.users[1].footrest_height_mm",
+            49.0,
+            "own/roll-clears",
+            {"toe.thickness_mm"},
+            marks=pytest.mark.soak,
+        ),
         ("barn-stage", "use.users[1].footrest_height_mm", 50.0, "own/roll-clears", {"toe.length_mm"}),
         ("orchard-trolley", "hands.people", 1, "own/roll-keep", {"hands.people", "inner_leaf.length_mm"}),
     ],

@@ -226,7 +226,13 @@ EXTREMES = (
 )
 
 
-@pytest.mark.parametrize("changes", EXTREMES, ids=[", ".join(changes) for changes in EXTREMES])
+@pytest.mark.parametrize(
+    "changes",
+    [
+        pytest.param(changes, id=", ".join(changes), marks=[pytest.mark.soak] if number % 3 else [])
+        for number, changes in enumerate(EXTREMES)
+    ],
+)
 def test_ramps_of_all_kinds_have_a_pack(changes: dict[str, object]) -> None:
     design = timber_ramp()
     for path, value in changes.items():

@@ -14,6 +14,7 @@ from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 
 
+@pytest.mark.soak
 def test_every_way_out_is_on_the_check_sheet(monkeypatch: pytest.MonkeyPatch) -> None:
     quick = partial(ways_out, rolling=False)  # what a way does to rolling takes four times as long
     monkeypatch.setattr(workings, "ways_out", quick)
