@@ -85,6 +85,7 @@ def test_a_way_is_one_edit_that_undo_takes_back(steep: Desk, qtbot: QtBot) -> No
     assert waited(qtbot, ways)[0].isEnabled()
 
 
+@pytest.mark.soak
 def test_every_button_of_a_check_cures_it_and_can_be_undone(steep: Desk, qtbot: QtBot) -> None:
     before = steep.document.design
     check_id = "france-vehicle/vehicle-gap/deck-edge"
