@@ -38,6 +38,7 @@ from rampdraft.geometry.developed import worth_unrolling
 from rampdraft.model.fields.paths import with_value
 from rampdraft.progress import Progress, nobody
 from rampdraft.shop.parts import Part, full_number
+from rampdraft.words.manner import in_decimals, manner, speaking
 from rampdraft.words.say import say
 
 PACK_LIST: Final = "pack.txt"
@@ -92,11 +93,11 @@ def write_pack(
     pack needs.
     """
     contents: dict[str, bytes] = {}
-    for share, name, make in _jobs(
-        with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
-    ):
-        progress(share, name)
-        contents[name] = make()
+    packed, date = with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
+    with speaking(in_decimals(manner())):
+        for share, name, make in _jobs(packed, date):
+            progress(share, name)
+            contents[name] = make()
     written = write_together(folder, contents)
     progress(1.0, "")
     return written
@@ -106,9 +107,10 @@ def papers(evaluation: Evaluation, progress: Progress = nobody) -> dict[str, byt
     """Return what a pack of today holds to be printed, each paper as PDF; `progress` is told its key."""
     packed, date = with_rules_of_the_pack(evaluation), datetime.date.today().isoformat()
     mark, made = revision_of(packed), dict[str, bytes]()
-    for number, (key, make) in enumerate(PAPERS.items()):
-        progress(number / len(PAPERS), key)
-        made[key] = make(packed, date=date, revision=mark)
+    with speaking(in_decimals(manner())):
+        for number, (key, make) in enumerate(PAPERS.items()):
+            progress(number / len(PAPERS), key)
+            made[key] = make(packed, date=date, revision=mark)
     return made
 
 

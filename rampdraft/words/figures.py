@@ -7,12 +7,11 @@ sign, another minus, other units.
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
 from rampdraft.units import DEG, KG, MM, MM2, MPA, NMM, N
-from rampdraft.words.manner import Style, manner
+from rampdraft.words.manner import Style, in_decimals, manner
 from rampdraft.words.say import counted, say
 
 _TIGHT: Final = frozenset({"", "°"})
@@ -111,12 +110,8 @@ def size(value: MM, style: Style | None = None) -> str:
 
 
 def measure(value: MM) -> str:
-    """Return a length that is reckoned with: `398.5 mm`, `15.689 in`; with the parts of a rule whoever
-    reckons it again would come to something else.
-    """
-    style = manner().style
-    units = tuple((of, replace(shown, parts=0)) for of, shown in style.units)
-    return figure(value, "mm", 1, replace(style, units=units) if units else style)
+    """Return a length that is reckoned with: `398.5 mm`, `15.689 in`."""
+    return figure(value, "mm", 1, in_decimals(manner()).style)
 
 
 def kg(value: KG, style: Style | None = None) -> str:

@@ -7,7 +7,7 @@ Whoever starts another process hands it on (`explore/pool.py`).
 
 from collections.abc import Generator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, get_args
 
 from rampdraft.units import MM_PER_INCH
@@ -75,6 +75,14 @@ def manner_of(language: Language = "en", lengths: Lengths = "mm", decimal: str =
     usual = "," if language == "de" else "."
     style = Style(decimal=decimal or usual, minus="−", units=INCHES if lengths == "in" else ())
     return Manner(language=language, lengths=lengths, style=PRINTED if style == PRINTED else style)
+
+
+def in_decimals(spoken: Manner) -> Manner:
+    """Return a manner with all lengths in decimals: with the parts of a rule a pin would not go into its
+    hole, and whoever reckons again would come to something else.
+    """
+    units = tuple((of, replace(shown, parts=0)) for of, shown in spoken.style.units)
+    return replace(spoken, style=replace(spoken.style, units=units)) if units else spoken
 
 
 _now = Manner()

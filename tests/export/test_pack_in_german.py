@@ -23,6 +23,7 @@ from rampdraft.export.pdf.bench import bench_pack_pdf
 from rampdraft.export.pdf.hand_over import hand_over_pdf, label_picture
 from rampdraft.export.pdf.lists import part_list
 from rampdraft.export.pdf.making import key_dimensions, weld_list
+from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
 from rampdraft.words import say
 from rampdraft.words.manner import manner_of, speaking
@@ -199,6 +200,21 @@ def test_lists_whose_heads_say_mm_keep_them_where_inches_hold(english: Evaluatio
         parts = of_story(*part_list(english))
     assert "Length mm" in parts
     assert all(f" {part.piece.length_mm:g} " in parts for part in english.parts)
+
+
+def test_what_is_made_from_is_in_decimals_of_an_inch(
+    english: Evaluation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """12 mm are 0.472 in, the inch being 25.4 mm (international inch, 1959); 15/32 in is a bore that the pin
+    does not go through.
+    """
+    monkeypatch.setattr(packing, "PAPERS", {"bench-pack": bench_pack_pdf, "templates": templates_pdf})
+    with speaking(manner_of("en", "in")):
+        made = packing.papers(english)
+    text = " ".join(" ".join(texts(paper)) for paper in made.values())
+    assert not re.findall(r"\d/(?:2|4|8|16|32)\b", text)
+    pin = DESIGN.joint.pin_diameter_mm
+    assert f"Ø {pin / 25.4:.3f}".rstrip("0") in text
 
 
 def test_a_hand_over_in_inches_is_in_inches(english: Evaluation) -> None:
