@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from rampdraft.errors import StrengthUnknownError
+from rampdraft.geometry.members.prop_holes import PIN_ROOM_MM
 from rampdraft.geometry.members.props import PROP_FOOT_THICKNESS_MM, prop_tubes
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.joint import bearing_arm_mm, bearing_height_mm
@@ -19,7 +20,7 @@ from rampdraft.strength.formula import BENT, PLATE, STRENGTH, F, Formula, M, Sym
 from rampdraft.strength.joining import Seam, pin_bearing_n, pin_shear_n, seam, unweldable
 from rampdraft.strength.resistance import column_resistance_n, metal_strength_mpa, slender_walls
 from rampdraft.strength.utilisation import FORCE, MOMENT, Combination, Outcome, Unknown, worst_last
-from rampdraft.units import MM, Array, ArrayRecord, N
+from rampdraft.units import MM, MM2, Array, ArrayRecord, N
 from rampdraft.words.figures import measure, mm2, mpa, newton, newton_metre, newton_mm, percent
 from rampdraft.words.prose import Lines, prose
 from rampdraft.words.say import called, say
@@ -213,6 +214,12 @@ def _beside_pairs_mm(design: Design) -> Array:
 BUCKLED: Final = Formula(
     Symbol("N", newton) / Symbol("Nb,Rd", newton), percent, "EN 1993-1-1, 6.3.1, curve c"
 )
+PIERCED: Final = Formula(
+    Symbol("N", newton) / (Symbol("Anet", mm2) * STRENGTH), percent, "EN 1993-1-1, 6.2.2.2, 6.2.4 (3)"
+)
+"""What a prop's holes leave of it: they stand empty but for one, so they are taken off in compression too,
+those of both pairs of walls as if at one height.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -235,13 +242,25 @@ class Columns(ArrayRecord):
         length, section = self.prop.longest_mm, thinnest(self.prop)
         resistance = column_resistance_n(section, length, self.material, combination.basis)
         used = BUCKLED.of(force.value, resistance)
+        strength = metal_strength_mpa(self.material, combination.basis, welded=False)
+        pierced = PIERCED.of(force.value, net_area_mm2(self.prop), strength)
         head = say("{load}; prop {number}", load=combination.words[load], number=side + 1)
         return Outcome(
-            ratio=used.value,
-            worked=prose(_column_lines, head, force, (section, length), used),
-            clause=BUCKLED.clause,
+            ratio=max(used.value, pierced.value),
+            worked=prose(_column_lines, head, force, (section, length), used, pierced),
+            clause=BUCKLED.clause if used.value >= pierced.value else PIERCED.clause,
             load=load,
         )
+
+
+def net_area_mm2(prop: Prop) -> MM2:
+    """Return what the holes for its pin leave of a prop's section."""
+    tubes, section = prop_tubes(prop), thinnest(prop)
+    holes = 0.0
+    if prop.pin_diameter_mm:
+        faces, hole = (tubes.faces, tubes.hole_mm) if tubes else (1, prop.pin_diameter_mm + PIN_ROOM_MM)
+        holes = faces * hole * (2 * section.wall_mm or section.depth_mm)
+    return max(properties(section).area_mm2 - holes, 0.0)
 
 
 def thinnest(prop: Prop) -> Section:
@@ -250,18 +269,17 @@ def thinnest(prop: Prop) -> Section:
     return tubes.inner if tubes else prop.section
 
 
-def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worked) -> Lines:
-    section, length = leg
-    return (
-        head,
-        f"N = {force.numbers} = {force.result}",
-        say(
-            "{section}, pinned at both ends, at its longest, {length}: Nb,Rd = {resistance}",
-            section=called(section.text),
-            length=measure(length),
-            resistance=newton(used.of[1]),
-        ),
-        used.short,
+def _column_lines(head: str, force: Worked, leg: tuple[Section, MM], used: Worked, pierced: Worked) -> Lines:
+    (section, length), lines = leg, (head, f"N = {force.numbers} = {force.result}")
+    buckles = say(
+        "{section}, pinned at both ends, at its longest, {length}: Nb,Rd = {resistance}",
+        section=called(section.text),
+        length=measure(length),
+        resistance=newton(used.of[1]),
+    )
+    return worst_last(
+        (pierced.value, (*lines, say("what its holes leave: {formula}", formula=pierced.line))),
+        (used.value, (*lines, buckles, used.short)),
     )
 
 

@@ -14,7 +14,7 @@ from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import Section, parse_section
 from rampdraft.strength.rails import Rails
 from rampdraft.strength.resistance import column_resistance_n
-from rampdraft.strength.stop import Stops
+from rampdraft.strength.stop import Stops, net_area_mm2
 from rampdraft.strength.utilisation import LIMIT_STATES, ULTIMATE, Utilisation
 
 
@@ -55,6 +55,43 @@ def test_a_prop_with_its_pin_and_foot_by_hand() -> None:
         next(m.piece.section.depth_mm for m in found.assembly.members if m.role == "prop foot"),
     )
     assert ratio(found, "foot") == pytest.approx(force / 100 * out**2 / 2 / (100 * thick**2 / 6) / 235)
+
+
+def pierced() -> Design:
+    """A short stout prop, box 40x40x3 with box 30x30x3 in it, of which a pin of 20 mm leaves little."""
+    design = propped()
+    prop = replace(
+        design.prop,
+        section=parse_section("box 40x40x3"),
+        shortest_mm=225.0,
+        longest_mm=360.0,
+        pin_diameter_mm=20.0,
+    )
+    return replace(design, prop=prop)
+
+
+def test_what_holes_leave_of_a_prop_by_hand() -> None:
+    """EN 1993-1-1, 6.2.2.2 and 6.2.4 (3): empty holes are taken off in compression as well. Box 30x30x3 has
+    301 mm2 (EN 10219-2, from memory); holes of 20.5 mm through both pairs of walls take 4 x 20.5 x 3 = 246.
+    """
+    design = pierced()
+    found = evaluate(design)
+    net_mm2 = net_area_mm2(design.prop)
+    assert net_mm2 == pytest.approx(301 - 246, abs=0.5)
+    joint = found.carried.joint
+    force = 1.35 * joint.self_weight_prop_n + 1.5 * max(
+        float(joint.prop_n[number].max()) for number in found.strengths.in_use
+    )
+    material = next(one for one in found.strengths.parts if one[0].key == "prop")[1].material
+    used = force / (net_mm2 * material.yield_mpa)
+    assert ratio(found, "prop") == pytest.approx(used)
+    assert used > force / column_resistance_n(parse_section("box 30x30x3"), 360.0, material, LIMIT_STATES)
+    for by, fails in ((0.99, False), (1.01, True)):
+        weak = replace(
+            design, materials=(replace(material, name="soft", yield_mpa=material.yield_mpa * used / by),)
+        )
+        weak = with_value(weak, "made_of.rails", "soft")
+        assert (ratio(evaluate(weak), "prop") > 1) is fails
 
 
 @pytest.mark.parametrize(("fixed_to", "other"), [("inner", "outer"), ("outer", "inner")])
