@@ -47,6 +47,10 @@ PINCH: Final = (
     "Fingers are caught in both hinge lines, between the leaves as they close, and at the stop bars: mark"
     " these places, and fold by the handles."
 )
+PROPS: Final = (
+    "Props alone hold the joint: all of them stand under it, each pinned at its height, before anybody steps"
+    " on the ramp. With one left out the joint drops."
+)
 _FAMILIES: Final = {
     "rails": "rails",
     "cross_members": "cross members",
@@ -70,7 +74,14 @@ def notes(design: Design) -> tuple[str, ...]:
     """Return the notes that follow from materials and sections, and from every ramp that folds; common
     practice.
     """
-    return (*_galvanic(design), *_drained(design), *_latches(design), say(PINCH))
+    return (*_galvanic(design), *_drained(design), *_latches(design), *at_hand(design))
+
+
+def at_hand(design: Design) -> Iterator[str]:
+    """Yield what whoever puts the ramp down and folds it has to know."""
+    if design.prop.fitted and design.stop.kind == "none":
+        yield say(PROPS)
+    yield say(PINCH)
 
 
 def _galvanic(design: Design) -> Iterator[str]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from rampdraft.checks.notes import PINCH, UNJUDGED, notes
+from rampdraft.checks.notes import PINCH, PROPS, UNJUDGED, notes
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
@@ -58,3 +58,12 @@ def test_latches_are_told_with_what_they_bear() -> None:
     assert "one across the joint, 2500 N at 50 mm from its centre" in note
     assert "a second lock for the stowed pack and one for the outer leaf, 1500 N each" in note
     assert "; one for the stowed pack" not in note
+
+
+@pytest.mark.parametrize(
+    ("fitted", "stop", "told"), [(True, "none", True), (True, "butt", False), (False, "none", False)]
+)
+def test_a_joint_that_props_alone_hold_says_so(fitted: bool, stop: str, told: bool) -> None:
+    """One left out lets the joint drop; common practice."""
+    design = with_value(with_value(starter_design(), "prop.fitted", fitted), "stop.kind", stop)
+    assert (PROPS in notes(design)) is told

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from rampdraft.checks.notes import CAUTIONS, PINCH
+from rampdraft.checks.notes import CAUTIONS, at_hand
 from rampdraft.drawing.ink import Ink, Label, Picture, area, line
 from rampdraft.drawing.sheet import Placed, check_line
 from rampdraft.drawing.style import QUIET
@@ -72,7 +72,7 @@ def _folding(evaluation: Evaluation) -> Iterator[Any]:
             "Keep {front} in front of the deck edge free: nobody stands where the leaves move.",
             front=figure(room.in_front_mm, "mm", 0),
         ),
-        say(PINCH),
+        *at_hand(evaluation.design),
     ]
     yield paragraph(" ".join(words for words in told if words), size_pt=9.0, after_mm=2.0)
     steps = fold_pictures(evaluation, *_CELL_MM)
