@@ -78,3 +78,12 @@ def test_a_text_that_is_no_size_says_why(text: str, why: str) -> None:
 
 def test_a_decimal_comma_counts_where_the_locale_has_one() -> None:
     assert value_of("1,7 m + 0.3 m", "mm", ",") == 2000
+
+
+@pytest.mark.parametrize("text", ["1.400", "12.500", "3 + 1.200"])
+def test_thousands_and_decimals_are_not_taken_for_each_other(text: str) -> None:
+    """Where the comma is the decimal sign, the point groups thousands; common practice."""
+    with pytest.raises(SumError, match="two ways"):
+        value_of(text, "mm", ",")
+    value_of(text, "mm")
+    assert value_of("0.125", "mm", ",") == value_of("0,125", "mm", ",") == 0.125

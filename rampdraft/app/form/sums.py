@@ -72,6 +72,7 @@ class _Reader:
         )
         self._units, self._bare = units, bare
         self._unit = next((name for name, size in units.items() if size == bare), unit)
+        self._grouped = re.compile(r"[1-9]\d{0,2}\.\d{3}" if decimal != "." else r"(?!)")
         self._tokens = [self._kept(match) for match in self._token.finditer(text.rstrip())]
         self._at = self._depth = 0
 
@@ -82,6 +83,15 @@ class _Reader:
             raise SumError(
                 say("has '{text}' in it, which is no number", text=text)
                 + (say(" and no unit (units here: {units})", units=known) if known else "")
+            )
+        if self._grouped.fullmatch(text):
+            raise SumError(
+                say(
+                    "has '{text}' in it, which can be read in two ways: write {whole} or {parts}",
+                    text=text,
+                    whole=text.replace(".", ""),
+                    parts=text.replace(".", ","),
+                )
             )
         return kind, {"−": "-", "×": "*", "·": "*", "÷": "/"}.get(text, text)
 
