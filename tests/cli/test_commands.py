@@ -6,8 +6,7 @@ import math
 import os
 import subprocess
 import sys
-from collections.abc import Callable
-from functools import partial
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
@@ -21,6 +20,7 @@ from rampdraft.cli import main as commands
 from rampdraft.cli.guard import guarded
 from rampdraft.cli.sheet import check_sheet
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.explore.ways_out.words import way_words
 from rampdraft.export.json_report import report
@@ -399,12 +399,19 @@ def test_a_name_sends_no_command_to_the_terminal(
 
 
 def test_ways_out_stand_under_each_check_that_fails(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    quick = partial(ways_out, rolling=False)  # what a way does to rolling takes four times as long
+    found_once: list[Mapping[str, tuple[WayOut, ...]]] = []
+
+    def quick(evaluation: Evaluation) -> Mapping[str, tuple[WayOut, ...]]:
+        """What a way does to rolling takes four times as long."""
+        found_once.append(ways_out(evaluation, rolling=False))
+        return found_once[-1]
+
     monkeypatch.setattr(commands, "ways_out", quick)
     code, out, _ = run("check", BAD, "--ways")
-    evaluation = evaluate(load_design(BAD), BAD.parent)
     words = " ".join(out.split())
-    ways = quick(evaluation)
+    (ways,) = found_once
+    fresh = evaluate(load_design(BAD), BAD.parent)
+    assert set(ways) == {check.id for check in fresh.all_checks if check.fails}
     assert code == 1
     assert ways
     for found in ways.values():
