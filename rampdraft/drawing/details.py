@@ -250,7 +250,9 @@ def _joint(evaluation: Evaluation) -> Iterator[Detail]:
             notes.append(Callout(text=stop_words(stop), tip=(end, (y0 + y1) / 2)))
         return _drawn(evaluation, window, per_mm, _AT_HINGE, notes, sizes)
 
-    yield Detail(key="joint", title=say("Joint, straight, with its stop bars"), draw=draw)
+    bare = design.stop.kind == "none"
+    title = say("Joint, straight" if bare else "Joint, straight, with its stop bars")
+    yield Detail(key="joint", title=title, draw=draw)
 
 
 def _joint_folded(evaluation: Evaluation) -> Iterator[Detail]:

@@ -33,7 +33,10 @@ _MOST: Final[Sense] = "at most"
 PLAY_MM: Final = 2 * PIN_ROOM_MM
 """So much a pin has in the holes of both tubes together: no prop stands more exactly. Common practice."""
 _HOLES: Final = Source(
-    rule_set="own", title="Holes of the props", clause="table 3.3", publication="EN 1993-1-8; common practice"
+    rule_set="own",
+    title="Holes of the props",
+    clause="EN 1993-1-8, table 3.3",
+    publication="EN 1993-1-8; common practice",
 )
 
 
