@@ -380,7 +380,7 @@ class Evaluation(Graph):
     notes = Stage(
         notes,
         reads=(
-            "made_of", "materials", "prop.fitted", "prop.section", "hold_down", "road",
+            "made_of", "materials", "prop.fitted", "prop.section", "stop.kind", "hold_down", "road",
             *(f"{leaf}.{name}_section" for leaf in LEAVES for name in ("rail", "cross")),
         ),
     )  # fmt: skip

@@ -259,8 +259,15 @@ def net_area_mm2(prop: Prop) -> MM2:
     holes = 0.0
     if prop.pin_diameter_mm:
         faces, hole = (tubes.faces, tubes.hole_mm) if tubes else (1, prop.pin_diameter_mm + PIN_ROOM_MM)
-        holes = faces * hole * (2 * section.wall_mm or section.depth_mm)
-    return max(properties(section).area_mm2 - holes, 0.0)
+        bored = _bored_mm2(section.depth_mm, hole) if section.kind == "round" else hole * section.depth_mm
+        holes = faces * hole * 2 * section.wall_mm if section.wall_mm else bored
+    return properties(section).area_mm2 - holes
+
+
+def _bored_mm2(diameter: MM, hole: MM) -> MM2:
+    """Return what a hole across the middle takes of a disc."""
+    half = hole / diameter
+    return diameter**2 / 2 * (math.asin(half) + half * math.sqrt(1 - half**2))
 
 
 def thinnest(prop: Prop) -> Section:

@@ -320,6 +320,13 @@ LIMITS: list[tuple[Mapping[str, Any], str, Any, Any, str]] = [
     # Prop, bridge plate, taper of rails 40 deep on a leaf of 1300 with knuckles of radius 15 and 2 running
     # clearance.
     ({"prop.fitted": True}, "prop.shortest_mm", 200.0, 200.1, "is more than the longest setting of 200 mm"),
+    (
+        {"prop.fitted": True, "prop.section": parse_section("round 20")},
+        "prop.pin_diameter_mm",
+        15.5,  # 0.8 of 20 mm, half a millimetre of room in the hole
+        15.6,
+        "leaves too little of a prop 20 mm thick",
+    ),
     ({}, "bridge.over_deck_mm", 159.9, 160.0, "nothing reaches the ramp"),
     (TAPER, "toe.thickness_mm", 39.9, 40.0, "no taper is left"),
     (

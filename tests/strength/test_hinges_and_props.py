@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import shapely
 from ramps import with_leaves
 from timber_ramp import timber_ramp
 
@@ -92,6 +93,16 @@ def test_what_holes_leave_of_a_prop_by_hand() -> None:
         )
         weak = with_value(weak, "made_of.rails", "soft")
         assert (ratio(evaluate(weak), "prop") > 1) is fails
+
+
+@pytest.mark.parametrize("pin_mm", [2.0, 11.5, 15.5])
+def test_what_a_hole_leaves_of_a_solid_prop_as_a_disc_without_a_strip(pin_mm: float) -> None:
+    prop = replace(propped().prop, section=parse_section("round 20"), pin_diameter_mm=pin_mm)
+    half = (pin_mm + 0.5) / 2
+    disc = shapely.Point(0.0, 0.0).buffer(10.0, quad_segs=2000)
+    assert net_area_mm2(prop) == pytest.approx(
+        disc.difference(shapely.box(-20, -half, 20, half)).area, rel=1e-5
+    )
 
 
 @pytest.mark.parametrize(("fixed_to", "other"), [("inner", "outer"), ("outer", "inner")])

@@ -29,6 +29,8 @@ from rampdraft.geometry.buildable.leaves import (
 )
 from rampdraft.geometry.lanes import TOUCH_MM
 from rampdraft.geometry.linkage import edge_height_mm
+from rampdraft.geometry.members.leaves import HOLE_SHARE
+from rampdraft.geometry.members.prop_holes import PIN_ROOM_MM
 from rampdraft.model.catalogue import materials
 from rampdraft.model.design import Design, Leaf
 from rampdraft.model.fields.paths import fields_of, value_at, walk
@@ -96,6 +98,18 @@ def _prop(design: Design) -> Iterator[Problem]:
             "prop.shortest_mm",
             say("is more than the longest setting of {longest}", longest=mm(prop.longest_mm)),
             say("swap the two"),
+        )
+    side, hole = min(prop.section.depth_mm, prop.section.width_mm), prop.pin_diameter_mm + PIN_ROOM_MM
+    if prop.fitted and prop.pin_diameter_mm and hole > HOLE_SHARE * side:
+        yield wrong(
+            design,
+            "prop.pin_diameter_mm",
+            say(
+                "needs a hole of {hole}, which leaves too little of a prop {side} thick",
+                hole=exact(hole, "mm"),
+                side=exact(side, "mm"),
+            ),
+            say("a thinner pin, or a stouter prop"),
         )
 
 
