@@ -48,9 +48,14 @@ step lint "$python" -m ruff check --quiet .
 step format "$python" -m ruff format --check --quiet .
 step types .venv-test/bin/basedpyright --pythonpath "$python"
 step imports .venv-test/bin/lint-imports
-step tests "$python" -m pytest -n auto --maxprocesses 4 --dist worksteal --ignore=tests/app "$@"
+# A test that hangs tells where, and ends: the long searches of --soak alone take longer.
+case " $* " in *" --soak "*) patience=0 ;; *) patience=300 ;; esac
+watched="-o faulthandler_timeout=$patience -o faulthandler_exit_on_timeout=true"
+# shellcheck disable=SC2086  # a list of words
+step tests "$python" -m pytest $watched -n auto --maxprocesses 4 --dist worksteal --ignore=tests/app "$@"
 # The window's tests wait for work in the background, so they have the machine to themselves.
-step "tests of the window" "$python" -m pytest "$@" tests/app
+# shellcheck disable=SC2086  # a list of words
+step "tests of the window" "$python" -m pytest $watched "$@" tests/app
 if [ -n "$failed" ]; then
     echo "failed:$failed" >&2
     exit 1

@@ -1,23 +1,18 @@
 """Starts the window. What is imported here stands between the user and the window, so it is little."""
 
-import gc
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from rampdraft.app import looks, read_out, speech
+from rampdraft.app import cycles, looks, read_out, speech
+from rampdraft.app.cycles import Cycles
 from rampdraft.app.focus_ring import FocusRings
 from rampdraft.app.shell.window import Window
 from rampdraft.drawing.style import icon_path
-
-CYCLES_LOOKED_FOR: Final = (20_000, 20, 20)
-"""Objects more than at the last look for dead cycles. A picture is made of some thousand that are in none: at
-Python's own 700 the fold would stand still every second, to find nothing.
-"""
 
 if TYPE_CHECKING:
     from rampdraft.app.shell.failures import Failures
@@ -45,7 +40,6 @@ def application() -> QApplication:
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         app = QApplication(sys.argv[:1])
-    gc.set_threshold(*CYCLES_LOOKED_FOR)
     app.setApplicationName("rampdraft")
     app.setApplicationDisplayName("Rampdraft")
     app.setDesktopFileName("rampdraft")
@@ -56,6 +50,7 @@ def application() -> QApplication:
     read_out.begin(app)
     if not app.findChildren(FocusRings):
         FocusRings(app)
+        Cycles(app)
     app.styleHints().colorSchemeChanged.connect(looks.dress)
     return app
 
@@ -82,6 +77,7 @@ class _Opening:
         opened = self._path is not None and desk.filing.load(self._path)
         if not opened:
             desk.filing.begin_and_offer()
+        cycles.keep()
         if desk.recovery.offer() or self._show_for_ms is not None:
             return
         if opened:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QMenuBar, QStatusBar, QWidget
 
+from rampdraft.app import cycles
 from rampdraft.app.reading_order import ReadInOrder
 from rampdraft.app.shell import settings
 
@@ -57,6 +58,7 @@ class Window(ReadInOrder, QMainWindow):
                     child.hide()
                 child.deleteLater()
         self.desk = Desk(self, carried)
+        cycles.keep_anew()
 
     def close_unasked(self) -> None:
         """Close without asking, for a window that was shown for a time only."""
