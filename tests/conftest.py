@@ -16,7 +16,9 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the 
 _DATA = tempfile.TemporaryDirectory(prefix="rampdraft-tests-")
 os.environ["XDG_DATA_HOME"] = _DATA.name
 
-settings.register_profile("same each time", derandomize=True, database=None, deadline=None, print_blob=True)
+settings.register_profile(
+    "same each time", max_examples=50, derandomize=True, database=None, deadline=None, print_blob=True
+)
 settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)
 
 

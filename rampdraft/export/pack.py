@@ -7,7 +7,7 @@ import errno
 import json
 import os
 import re
-from collections.abc import Callable, Generator, Iterator, Sequence
+from collections.abc import Callable, Collection, Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final, Protocol
@@ -30,7 +30,7 @@ from rampdraft.export.pdf.hand_over import hand_over_pdf
 from rampdraft.export.pdf.templates import templates_pdf
 from rampdraft.export.revision import revision_of
 from rampdraft.export.svg import picture_svg, profile_svg
-from rampdraft.export.swap import clear_up, first_locked, refusal, swap_in
+from rampdraft.export.swap import clear_up, first_locked, refusal, rehearse, swap_in
 from rampdraft.export.xlsx import lists_xlsx
 from rampdraft.files.design_file import design_text
 from rampdraft.files.text_file import read_text
@@ -83,11 +83,11 @@ def write_pack(
     """Write the pack of a design into a folder, which is made if need be, and return the paths of all files
     written.
 
-    All files are made before the first one is written, so that `progress` may call the work off with nothing
-    changed, and put into the folder all at once (`swap_in`). The file `pack.txt` names what belongs to the
-    pack: an export into the same folder takes away what the one before wrote and this one does not, so that
-    no stale profile stands beside the new ones. Nothing else in the folder changes. `date` stands in the
-    title blocks; None for today's.
+    What hinders the writing is told before anything is made. All files are made before the first one is
+    written, so that `progress` may call the work off with nothing changed, and put into the folder all at
+    once (`swap_in`). The file `pack.txt` names what belongs to the pack: an export into the same folder takes
+    away what the one before wrote and this one does not, so that no stale profile stands beside the new ones.
+    Nothing else in the folder changes. `date` stands in the title blocks; None for today's.
 
     Raises ExportError when the folder cannot be written to, or when a file of the user's has a name that the
     pack needs.
@@ -95,7 +95,12 @@ def write_pack(
     contents: dict[str, bytes] = {}
     packed, date = with_rules_of_the_pack(evaluation), date or datetime.date.today().isoformat()
     with speaking(in_decimals(manner())):
-        for share, name, make in _jobs(packed, date):
+        jobs = tuple(_jobs(packed, date))
+        names = [name for _, name, _ in jobs]
+        with _told(folder):
+            _refuse(folder, names, read_pack_list(folder))
+            rehearse(folder, names)
+        for share, name, make in jobs:
             progress(share, name)
             contents[name] = make()
     written = write_together(folder, contents)
@@ -197,7 +202,7 @@ def _json(evaluation: Evaluation, revision: str) -> bytes:
     return f"{text}\n".encode()
 
 
-def _refuse(folder: Path, contents: dict[str, bytes], before: tuple[str, ...]) -> None:
+def _refuse(folder: Path, contents: Collection[str], before: tuple[str, ...]) -> None:
     """Raise FileError, before anything is touched, where the files must not be put into the folder."""
     problem = refusal(folder)
     if problem is not None:

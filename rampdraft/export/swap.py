@@ -14,7 +14,7 @@ import re
 import secrets
 import shutil
 import sys
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Generator, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -40,23 +40,36 @@ def swap_in(folder: Path, files: Mapping[str, bytes], stale: Collection[str]) ->
     target = Path(os.path.realpath(folder))
     new, old = (_beside(target, kind) for kind in ("new", "old"))
     try:
-        new.mkdir(parents=True)
-        if target.exists():
-            _take_along(target, new, {name.casefold() for name in (*files, *stale)})
-            shutil.copymode(target, new)
-        for name, data in files.items():
-            (new / name).parent.mkdir(parents=True, exist_ok=True)
-            write_whole(new / name, data)
-        _put_in_place(new, target, old)
-    except FileError as error:
-        problems = [_told_of(problem, new, target) for problem in error.problems]
-        raise FileError(str(error).partition("\n")[0].replace(str(new), str(target)), problems) from None
-    except OSError as error:
-        place = str(error.filename or target).replace(str(new), str(target))
-        raise OSError(error.errno, error.strerror or str(error), place) from None
+        with _told_of_target(new, target):
+            new.mkdir(parents=True)
+            if target.exists():
+                _take_along(target, new, {name.casefold() for name in (*files, *stale)})
+                shutil.copymode(target, new)
+            for name, data in files.items():
+                (new / name).parent.mkdir(parents=True, exist_ok=True)
+                write_whole(new / name, data)
+            _put_in_place(new, target, old)
     finally:
         for left in (new, old):
             shutil.rmtree(left, ignore_errors=True)
+
+
+def rehearse(folder: Path, names: Collection[str]) -> None:
+    """Find out whether files of these names can be put into a folder, and leave nothing behind.
+
+    Raises FileError or OSError as `swap_in` does where no folder can be made there, or the oddest of the
+    names cannot be given.
+    """
+    target = Path(os.path.realpath(folder))
+    there = next(one for one in target.parents if os.path.lexists(one))
+    trial = there / _beside(target, "new").name
+    oddest = max(names, key=lambda name: (not name.isascii(), len(name)))
+    try:
+        with _told_of_target(trial, target):
+            trial.mkdir()
+            write_whole(trial / Path(oddest).name, b"")
+    finally:
+        shutil.rmtree(trial, ignore_errors=True)
 
 
 def clear_up(folder: Path) -> None:
@@ -113,6 +126,19 @@ def _locked(path: Path) -> bool:
 
 def _beside(target: Path, kind: str) -> Path:
     return target.with_name(f".{target.name}.{os.getpid()}-{secrets.token_hex(6)}.{kind}")
+
+
+@contextlib.contextmanager
+def _told_of_target(new: Path, target: Path) -> Generator[None]:
+    """Have what goes wrong in the folder that is made told of the one whose place it takes."""
+    try:
+        yield
+    except FileError as error:
+        problems = [_told_of(problem, new, target) for problem in error.problems]
+        raise FileError(str(error).partition("\n")[0].replace(str(new), str(target)), problems) from None
+    except OSError as error:
+        place = str(error.filename or target).replace(str(new), str(target))
+        raise OSError(error.errno, error.strerror or str(error), place) from None
 
 
 def _told_of(problem: Problem, new: Path, target: Path) -> Problem:

@@ -25,7 +25,7 @@ def flat(text: str) -> str:
 @cache
 def texts(data: bytes) -> tuple[str, ...]:
     """Return what stands on each page, on one line."""
-    return tuple(flat(page.extract_text()) for page in pages(data))
+    return tuple(flat(page.get_textpage().get_text_range()) for page in pypdfium2.PdfDocument(data))
 
 
 def of_story(*story: object) -> str:

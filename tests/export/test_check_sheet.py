@@ -30,7 +30,7 @@ SAMPLES = sample_paths()
 @pytest.fixture(autouse=True)
 def without_ways(monkeypatch: pytest.MonkeyPatch) -> None:
     """The search for ways out takes longer than the whole paper, and has a test of its own."""
-    monkeypatch.setattr(workings, "ways_out", lambda _: {})
+    monkeypatch.setattr(workings, "ways_out", lambda *_: {})
 
 
 @cache

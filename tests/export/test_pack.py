@@ -247,6 +247,18 @@ def test_what_the_system_refuses_is_told_in_words(quick, tmp_path, monkeypatch, 
     assert raised.value.problems[0].way_out
 
 
+def test_what_hinders_the_writing_is_told_before_anything_is_made(tmp_path):
+    (tmp_path / "file").write_text("a file")
+    below, link = tmp_path / "file" / "below", tmp_path / "linked"
+    link.mkdir()
+    (link / "profiles").symlink_to(tmp_path)
+    made = []
+    for folder in (below, link, Path("/proc/pack")):
+        with pytest.raises(ExportError):
+            write_pack(EVALUATION, folder, lambda share, words: made.append(words))
+    assert made == []
+
+
 def told(folder):
     """Return all that is below a folder, each file with what is in it."""
     return {

@@ -30,7 +30,7 @@ def told(name: str) -> str:
 
 def test_strength_stands_before_the_working_of_the_checks() -> None:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(workings, "ways_out", lambda _: {})  # takes longer than the whole paper
+        patch.setattr(workings, "ways_out", lambda *_: {})  # takes longer than the whole paper
         whole = " ".join(texts(check_sheet_pdf(sample(NAMES[0]), date="2026-03-01")))
     spots = [whole.index(words) for words in ("What the ramp carries, under", "Working of every check")]
     assert spots == sorted(spots)

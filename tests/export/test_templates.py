@@ -1,13 +1,12 @@
 """Templates: printed at true size, rendered and measured."""
 
-import io
 import math
 from itertools import pairwise
 
 import numpy as np
 import pypdfium2
 import pytest
-from pypdf import PdfReader
+from paper_text import texts
 
 from rampdraft.drawing.ink import Label
 from rampdraft.drawing.templates import Template, templates
@@ -113,7 +112,7 @@ def test_each_register_mark_is_on_both_sheets_that_meet_there(found: tuple[Templ
 def test_every_template_is_told_on_its_sheets_with_the_cautions(
     printed: bytes, found: tuple[Template, ...]
 ) -> None:
-    pages = [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(printed)).pages]
+    pages = texts(printed)
     whole = " ".join(pages)
     assert all(one.title in whole for one in found)
     for number, page in enumerate(pages, start=1):

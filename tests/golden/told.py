@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from pypdf import PdfReader
+import pypdfium2
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.json_report import report
@@ -33,7 +33,8 @@ def told_of(sample: Path, folder: Path) -> dict[str, Any]:
     }
     pages = {
         path.name: [
-            sorted(page.extract_text().replace(mark, MARK).split("\n")) for page in PdfReader(path).pages
+            sorted(page.get_textpage().get_text_range().replace(mark, MARK).splitlines())
+            for page in pypdfium2.PdfDocument(path)
         ]
         for path in sorted(folder.glob("*.pdf"))
     }

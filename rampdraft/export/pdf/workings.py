@@ -28,6 +28,8 @@ EFFECTS_SHOWN: Final = 3
 """So many other checks are named that a way out makes worse or cures too."""
 _HELD: Final = (Result.PASSES, Result.CLOSE)
 """Of these the working says all."""
+MOST_CURED: Final = 12
+"""Ways out are printed of so many of the worst checks: who cures those has another ramp, of other checks."""
 _SIZE_PT: Final = 7.0
 _CURE_TALL_MM: Final = 30.0
 """Room for a picture of a way out."""
@@ -54,7 +56,10 @@ def workings(evaluation: Evaluation) -> Iterator[Any]:
     What all of a group are judged by alike stands at its head; what two checks are judged by alike is printed
     with the first of them, and the other names that one.
     """
-    ways = ways_out(evaluation)
+    failing = [check.id for check in evaluation.all_checks if check.fails]
+    ways = ways_out(evaluation, frozenset(failing[:MOST_CURED]))
+    if len(failing) > MOST_CURED:
+        yield of_markup(in_quiet(_more(len(failing))), size_pt=_SIZE_PT, after_mm=1.0)
     number, told = 0, dict[Lines, int]()
     for group in in_groups(evaluation.all_checks):
         shared = _shared(group)
@@ -75,6 +80,14 @@ def workings(evaluation: Evaluation) -> Iterator[Any]:
             if view is not None:
                 yield picture(view)
         yield gap(0.6)
+
+
+def _more(failing: int) -> str:
+    return say(
+        "{failing} checks fail: ways out are printed of the {most} worst; the window has them of each.",
+        failing=failing,
+        most=MOST_CURED,
+    )
 
 
 def _shared(group: tuple[Check, ...]) -> Lines:
