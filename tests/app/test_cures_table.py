@@ -20,7 +20,7 @@ def with_trolley(desk: Desk) -> Desk:
 
 def test_the_table_shows_both_effects(desk: Desk, qtbot: QtBot) -> None:
     table = with_trolley(desk).carrier.cures.table
-    qtbot.waitUntil(lambda: table.rowCount() > 0, timeout=10000)
+    qtbot.waitUntil(lambda: table.rowCount() > 0)
     evaluation = desk.document.evaluation
     assert evaluation is not None
     found = cures(evaluation.design, evaluation.assembly, evaluation.ramp_grades)
@@ -37,26 +37,26 @@ def test_the_table_shows_both_effects(desk: Desk, qtbot: QtBot) -> None:
 
 def test_the_newest_design_wins_and_an_old_table_is_greyed(desk: Desk, qtbot: QtBot) -> None:
     panel = with_trolley(desk).carrier.cures
-    qtbot.waitUntil(lambda: panel.table.rowCount() > 0 and panel.table.isEnabled(), timeout=10000)
+    qtbot.waitUntil(lambda: panel.table.rowCount() > 0 and panel.table.isEnabled())
     before = panel.table.item(0, 1).text()  # type: ignore[union-attr]
     desk.document.edit("carrier_body.twist_mm", 30.0, "More twist")
     assert not panel.table.isEnabled()
-    qtbot.waitUntil(panel.table.isEnabled, timeout=10000)
+    qtbot.waitUntil(panel.table.isEnabled)
     assert panel.table.item(0, 1).text() != before  # type: ignore[union-attr]
 
 
 def test_a_table_of_an_earlier_design_is_greyed_while_a_value_cannot_be(desk: Desk, qtbot: QtBot) -> None:
     panel = with_trolley(desk).carrier.cures
-    qtbot.waitUntil(lambda: panel.table.rowCount() > 0 and panel.table.isEnabled(), timeout=10000)
+    qtbot.waitUntil(lambda: panel.table.rowCount() > 0 and panel.table.isEnabled())
     desk.document.edit("carrier.deck_drop_mm", 400.0, "Into the ground")
     assert desk.document.stale
     assert not panel.table.isEnabled()
     desk.document.undo_stack.undo()
-    qtbot.waitUntil(panel.table.isEnabled, timeout=10000)
+    qtbot.waitUntil(panel.table.isEnabled)
 
 
 def test_without_a_twist_it_says_what_to_give(desk: Desk, qtbot: QtBot) -> None:
     panel = with_trolley(desk).carrier.cures
     desk.document.edit("carrier_body.twist_mm", 0.0, "No twist")
-    qtbot.waitUntil(lambda: panel.words.text() == NO_TWIST, timeout=10000)
+    qtbot.waitUntil(lambda: panel.words.text() == NO_TWIST)
     assert not panel.table.isVisible()

@@ -26,7 +26,7 @@ from rampdraft.model.starter import starter_design
 @pytest.fixture
 def map_desk(desk: Desk, qtbot: QtBot) -> Desk:
     desk.views.setCurrentIndex(1)
-    qtbot.waitUntil(lambda: desk.fold_map.map.surface is not None, timeout=10000)
+    qtbot.waitUntil(lambda: desk.fold_map.map.surface is not None)
     QApplication.processEvents()
     return desk
 
@@ -178,7 +178,7 @@ def test_a_map_of_an_earlier_ramp_is_greyed_until_the_new_one_is_there(map_desk:
     desk.document.edit("inner_leaf.length_mm", 1400.0, "Length")
     assert canvas.note
     assert "worked out" in canvas.accessibleDescription()
-    qtbot.waitUntil(lambda: not canvas.note, timeout=10000)
+    qtbot.waitUntil(lambda: not canvas.note)
     desk.document.edit("assist.kind", "torsion", "Spring")
     assert not canvas.note
 
@@ -187,7 +187,7 @@ def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
     desk = map_desk
     for length in (1390.0, 1400.0, 1410.0):
         desk.document.edit("inner_leaf.length_mm", length, "Length")
-    qtbot.waitUntil(lambda: not desk.fold_map.canvas.note, timeout=10000)
+    qtbot.waitUntil(lambda: not desk.fold_map.canvas.note)
     made_of = desk.fold_map.map.design
     assert made_of is not None
     assert made_of.inner_leaf.length_mm == 1410
@@ -195,7 +195,7 @@ def test_of_two_edits_the_newest_map_wins(map_desk: Desk, qtbot: QtBot) -> None:
 
 def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) -> None:
     desk.fold_work.find()
-    qtbot.waitUntil(lambda: bool(evaluation(desk).design.fold_stages), timeout=10000)
+    qtbot.waitUntil(lambda: bool(evaluation(desk).design.fold_stages))
     assert desk.document.undo_stack.undoText() == "Find a way to fold"
     assert "A way to fold in" in desk.notice.words
     desk.document.edit("inner_leaf.width_mm", 870.0, "Width")
@@ -209,7 +209,7 @@ def test_a_way_to_fold_is_found_and_taken_as_one_edit(desk: Desk, qtbot: QtBot) 
 def test_the_fold_is_tried_at_each_site(desk: Desk, qtbot: QtBot) -> None:
     before = evaluation(desk).design
     desk.fold_work.find_at_sites()
-    qtbot.waitUntil(lambda: "Ways to fold" in desk.notice.words, timeout=10000)
+    qtbot.waitUntil(lambda: "Ways to fold" in desk.notice.words)
     assert all(f"{site.name}: " in desk.notice.words for site in before.sites)
     assert desk.notice.words.count("of clearance or more all the way") == len(before.sites)
     assert evaluation(desk).design == before
@@ -218,7 +218,7 @@ def test_the_fold_is_tried_at_each_site(desk: Desk, qtbot: QtBot) -> None:
 def test_a_blocked_fold_says_what_blocks_it_and_is_outdated_by_an_edit(desk: Desk, qtbot: QtBot) -> None:
     desk.filing.load(next(path for path in sample_paths() if path.stem == "too-steep"))
     desk.fold_work.find()
-    qtbot.waitUntil(lambda: bool(desk.notice.buttons), timeout=10000)
+    qtbot.waitUntil(lambda: bool(desk.notice.buttons))
     assert "stand in the way" in desk.notice.words
     picture = desk.side.canvas.picture
     assert picture is not None
@@ -236,10 +236,10 @@ def test_what_would_free_a_fold_is_listed_and_applied(
     design = starter_design()
     desk.document.edit("joint.height_mm", design.joint.height_mm + 3, "Joint")
     desk.fold_work.find()
-    qtbot.waitUntil(lambda: bool(desk.notice.buttons), timeout=20000)
+    qtbot.waitUntil(lambda: bool(desk.notice.buttons))
     desk.notice.buttons[0].click()
     assert desk.notice.close_button.text() == "Cancel"
-    qtbot.waitUntil(lambda: desk.notice.close_button.text() == "Close", timeout=60000)
+    qtbot.waitUntil(lambda: desk.notice.close_button.text() == "Close")
     assert "→" in desk.notice.buttons[0].accessibleName()
     desk.notice.buttons[0].click()
     assert evaluation(desk).fold.clearance.tightest.certified_mm >= design.fold.clearance_mm
@@ -266,17 +266,17 @@ def test_a_spring_is_sized_or_says_what_it_needs(desk: Desk, qtbot: QtBot) -> No
     desk.document.edit("assist.kind", "torsion", "Spring")
     answers(desk).amount = 300.0
     desk.fold_work.size_spring()
-    qtbot.waitUntil(lambda: desk.document.undo_stack.undoText() == "Size the spring", timeout=10000)
+    qtbot.waitUntil(lambda: desk.document.undo_stack.undoText() == "Size the spring")
     assert abs(evaluation(desk).fold.hand.peak.peak_n) <= 300
     answers(desk).amount = 20.0
     desk.fold_work.size_spring()
-    qtbot.waitUntil(lambda: "No strength" in desk.notice.words, timeout=10000)
+    qtbot.waitUntil(lambda: "No strength" in desk.notice.words)
 
 
 def test_slats_that_cannot_interleave_say_why(desk: Desk, qtbot: QtBot) -> None:
     answers(desk).amount = 3.0
     desk.fold_work.interleave()
-    qtbot.waitUntil(lambda: "faces together" in desk.notice.words, timeout=10000)
+    qtbot.waitUntil(lambda: "faces together" in desk.notice.words)
     assert desk.document.undo_stack.count() == 0
 
 
@@ -285,7 +285,7 @@ def test_play_rests_where_a_stage_ends(desk: Desk, qtbot: QtBot, monkeypatch: py
     monkeypatch.setattr("rampdraft.app.views.fold_bar.REST_S", 60.0)
     end = evaluation(desk).fold.path.stages[0].end
     desk.fold_bar.toggle_play()
-    qtbot.waitUntil(lambda: desk.fold_bar.share == end, timeout=5000)
+    qtbot.waitUntil(lambda: desk.fold_bar.share == end)
     QTest.qWait(100)
     assert desk.fold_bar.playing
     assert desk.fold_bar.share == end

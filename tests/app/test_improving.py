@@ -32,7 +32,7 @@ def told(design: Design) -> Proposal:
 
 def look(dialog: ImproveDialog, qtbot: QtBot, words: str) -> None:
     dialog.look.click()
-    qtbot.waitUntil(lambda: dialog.words.text().startswith(words), timeout=20_000)
+    qtbot.waitUntil(lambda: dialog.words.text().startswith(words))
 
 
 def test_what_is_found_is_shown_and_one_edit_takes_it(

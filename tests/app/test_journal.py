@@ -31,7 +31,7 @@ def notes() -> list[Path]:
 
 
 def noted(desk: Desk, qtbot: QtBot) -> Note:
-    qtbot.waitUntil(desk.journal.file.exists, timeout=20_000)
+    qtbot.waitUntil(desk.journal.file.exists)
     return read_note(desk.journal.file)
 
 
@@ -45,12 +45,12 @@ def test_an_edit_is_noted_soon_and_the_note_goes_with_what_is_lost(
     assert note.design == desk.document.design
     assert note.path is None
     desk.document.undo_stack.undo()
-    qtbot.waitUntil(lambda: notes() == [], timeout=20_000)
+    qtbot.waitUntil(lambda: notes() == [])
     desk.document.edit(KERF, 4.5, "Change")
     assert noted(desk, qtbot).design.workshop.kerf_mm == 4.5
     answers(desk).save_path = tmp_path / "ramp.toml"
     assert desk.filing.save()
-    qtbot.waitUntil(lambda: notes() == [], timeout=20_000)
+    qtbot.waitUntil(lambda: notes() == [])
     desk.document.edit(KERF, 4.75, "Change")
     assert noted(desk, qtbot).path == tmp_path / "ramp.toml"
     answers(desk).leave = Answer.DISCARD
@@ -198,12 +198,12 @@ def test_work_survives_a_signal(desk: Desk, qtbot: QtBot, tmp_path: Path, number
     QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path / "settings"))
     process = started(tmp_path, f"desk.document.edit({KERF!r}, 5.25, 'Change')")
     if number == signal.SIGKILL:
-        qtbot.waitUntil(lambda: bool(notes()), timeout=30_000)
+        qtbot.waitUntil(lambda: bool(notes()))
     process.send_signal(number)
     assert process.wait(timeout=30) == (-number if number == signal.SIGKILL else 128 + number)
     (file,) = notes()
     assert read_note(file).design.workshop.kerf_mm == 5.25
-    qtbot.waitUntil(desk.recovery.offer, timeout=30_000)
+    qtbot.waitUntil(desk.recovery.offer)
     desk.notice.buttons[0].click()
     assert value_at(desk.document.design, KERF) == 5.25
 

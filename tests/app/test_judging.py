@@ -38,7 +38,7 @@ def apart(alone: None, qapp: QApplication, qtbot: QtBot) -> Iterator[Desk]:
     desk = window.furnish()
     desk.dialogs = StandIn(window)
     desk.filing.begin()
-    qtbot.waitUntil(lambda: desk.document.whole, timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: desk.document.whole)
     yield desk
     window.close_unasked()
     window.deleteLater()
@@ -66,7 +66,7 @@ def test_an_edit_is_drawn_at_once_and_its_checks_are_greyed_until_they_come(
     assert apart.checks.list.property("greyed")
     assert apart.step_work.list.property("greyed")
     assert not apart.fold_bar.clearance.isHidden()
-    qtbot.waitUntil(lambda: apart.document.whole, timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: apart.document.whole)
     assert not apart.checks.list.property("greyed")
     fresh = evaluate(apart.document.design).complete()
     assert apart.document.evaluation == fresh
@@ -80,7 +80,7 @@ def test_a_view_of_what_takes_longer_is_greyed_meanwhile(apart: Desk, qtbot: QtB
     longer(apart, -300)
     assert apart.strength.canvas.note == JUDGING_NOTE
     assert not apart.strength.table.isEnabled()
-    qtbot.waitUntil(lambda: apart.document.whole, timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: apart.document.whole)
     assert apart.strength.canvas.note == ""
     assert apart.strength.table.isEnabled()
 
@@ -90,7 +90,7 @@ def test_the_newest_of_many_edits_stands_at_the_end(apart: Desk, qtbot: QtBot) -
         longer(apart, -20)
         qtbot.wait(5)
         assert not apart.document.whole
-    qtbot.waitUntil(lambda: apart.document.whole, timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: apart.document.whole)
     assert apart.document.judged is not None
     assert apart.document.judged.design == apart.document.design
 
@@ -99,7 +99,7 @@ def test_what_one_edit_leaves_is_shared_though_it_comes_from_a_process(apart: De
     before = apart.document.evaluation
     assert before is not None
     apart.document.edit("workshop.kerf_mm", 4.25, "Change")
-    qtbot.waitUntil(lambda: apart.document.whole, timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: apart.document.whole)
     after = apart.document.evaluation
     assert after is not None
     assert after is not before
@@ -167,7 +167,7 @@ def test_closing_waits_for_nothing_that_does_not_look(alone: None, qtbot: QtBot)
     found: list[object] = []
     line.came.connect(lambda _, answer: found.append(answer))
     line.ask("id", own_id)
-    qtbot.waitUntil(lambda: bool(found), timeout=PATIENCE_MS)
+    qtbot.waitUntil(lambda: bool(found))
     line.ask("sleep", sleeps)
     qtbot.wait(100)
     begun = time.monotonic()

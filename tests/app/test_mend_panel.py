@@ -22,7 +22,7 @@ def thin(desk: Desk) -> Desk:
 def found(desk: Desk, qtbot: QtBot) -> MendPanel:
     panel = desk.checks.mend
     panel.ask.click()
-    qtbot.waitUntil(lambda: WORKING not in panel.words.text(), timeout=60000)
+    qtbot.waitUntil(lambda: WORKING not in panel.words.text())
     return panel
 
 
@@ -71,9 +71,9 @@ def test_it_can_be_stopped(thin: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr("rampdraft.explore.mending.mend", slow)
     panel = thin.checks.mend
     panel.ask.click()
-    qtbot.waitUntil(begun.is_set, timeout=5000)
+    qtbot.waitUntil(begun.is_set)
     assert panel.leave.text() == "Stop"
     panel.leave.click()
     go.set()
-    qtbot.waitUntil(lambda: ended == ["Cancelled"], timeout=5000)
+    qtbot.waitUntil(lambda: ended == ["Cancelled"])
     assert panel.ask.isVisible()

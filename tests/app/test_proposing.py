@@ -64,7 +64,7 @@ def type_into(entry: Entry, text: str) -> None:
 
 def look(dialog: ProposeDialog, qtbot: QtBot) -> None:
     dialog.look.click()
-    qtbot.waitUntil(lambda: not dialog.looking, timeout=60000)
+    qtbot.waitUntil(lambda: not dialog.looking)
 
 
 def take(dialog: ProposeDialog) -> None:
@@ -175,10 +175,10 @@ def test_a_proposal_is_shown_while_the_search_goes_on_and_taken_as_a_new_documen
 
     monkeypatch.setattr(proposing, "work_out", work)
     opened.look.click()
-    qtbot.waitUntil(lambda: opened.proposals.count == 1, timeout=60000)
+    qtbot.waitUntil(lambda: opened.proposals.count == 1)
     assert opened.looking
     go.set()
-    qtbot.waitUntil(lambda: not opened.looking, timeout=60000)
+    qtbot.waitUntil(lambda: not opened.looking)
     assert opened.proposals.table.rowCount() == 1
     take(opened)
     assert desk.document.design == proposal().design

@@ -43,7 +43,7 @@ def listed(desk: Desk) -> dict[str, Check]:
 
 
 def rolled(desk: Desk, qtbot: QtBot) -> None:
-    qtbot.waitUntil(lambda: checks.WORKING not in words(desk), timeout=20000)
+    qtbot.waitUntil(lambda: checks.WORKING not in words(desk))
 
 
 def test_rolling_is_said_to_be_worked_out_and_then_stands(barn: Desk, qtbot: QtBot) -> None:

@@ -132,7 +132,7 @@ def test_it_plays_both_ways_to_the_end(
     assert view.bar.playing
     assert button.text() == "Pause"
     assert view.way.currentData() == way
-    qtbot.waitUntil(lambda: not view.bar.playing, timeout=20000)
+    qtbot.waitUntil(lambda: not view.bar.playing)
     assert view.bar.share == end
     assert button.text() == f"Play {play}"
     button.click()
@@ -200,7 +200,7 @@ def test_a_drag_shows_the_worst_place_of_the_ramp_in_hand_and_the_table_waits(
     view, document = rolling.rolling, rolling.document
     design = document.design
     assert design is not None
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
     before = shown(rolling)
     longer = with_value(design, "inner_leaf.length_mm", design.inner_leaf.length_mm + 40)
     with qtbot.waitSignal(document.changed):  # the hand rests
@@ -216,7 +216,7 @@ def test_a_drag_shows_the_worst_place_of_the_ramp_in_hand_and_the_table_waits(
     assert shown(rolling).step_mm == before.step_mm
     assert shown(rolling).clearance.value == pytest.approx(found.clearance.value, abs=0.011)
     assert view.table.working
-    qtbot.waitUntil(view.table.table.isEnabled, timeout=60000)
+    qtbot.waitUntil(view.table.table.isEnabled)
 
 
 # The table
@@ -235,7 +235,7 @@ def test_the_table_tells_every_user_over_every_site_each_way(rolling: Desk, qtbo
     view.all_users.click()
     assert view.table.isVisible()
     assert not view.bar.curves.isVisible()
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
     rolls = roll_everywhere(
         evaluation.design, evaluation.assembly, evaluation.sites, evaluation.straight, None
     )
@@ -252,7 +252,7 @@ def test_the_table_tells_every_user_over_every_site_each_way(rolling: Desk, qtbo
 def test_a_cell_of_the_table_is_gone_to(rolling: Desk, qtbot: QtBot) -> None:
     view = rolling.rolling
     view.all_users.click()
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
     at, line = next(
         (at, line)
         for at, line in enumerate(view.table.lines)
@@ -272,7 +272,7 @@ def test_while_the_table_is_worked_out_it_says_so_and_the_newest_edit_wins(
     rolling: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     view, document = rolling.rolling, rolling.document
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
     assert document.design is not None
     length = document.design.inner_leaf.length_mm
     for more in (5, 10):
@@ -282,7 +282,7 @@ def test_while_the_table_is_worked_out_it_says_so_and_the_newest_edit_wins(
         assert view.table.words.text().startswith(rolling_table.WORKING)
     came: list[object] = []
     view.table.rolling.line.came.connect(lambda about, _: came.append(about))
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
     assert came == [document.made]
     evaluation = document.evaluation
     assert evaluation is not None
@@ -296,7 +296,7 @@ def test_a_fault_in_the_table_is_said(rolling: Desk, qtbot: QtBot, monkeypatch: 
     from rampdraft.errors import RampdraftError
 
     view, document = rolling.rolling, rolling.document
-    qtbot.waitUntil(lambda: not view.table.working, timeout=60000)
+    qtbot.waitUntil(lambda: not view.table.working)
 
     def wrong(*_: object) -> None:
         raise RampdraftError("no")
@@ -304,7 +304,7 @@ def test_a_fault_in_the_table_is_said(rolling: Desk, qtbot: QtBot, monkeypatch: 
     monkeypatch.setattr(kept_rolling, "roll_everywhere", wrong)
     assert document.design is not None
     document.edit("inner_leaf.length_mm", document.design.inner_leaf.length_mm + 5, "Longer")
-    qtbot.waitUntil(lambda: view.table.words.text() == rolling_table.BROKEN, timeout=20000)
+    qtbot.waitUntil(lambda: view.table.words.text() == rolling_table.BROKEN)
     assert not view.table.table.isEnabled()
 
 

@@ -79,14 +79,14 @@ def test_a_file_that_is_no_design_any_more_is_told(desk: Desk, barn: Path) -> No
 
 def test_a_change_is_noticed_while_open(desk: Desk, barn: Path, qtbot: QtBot) -> None:
     change_on_disk(barn, 7.5)
-    qtbot.waitUntil(lambda: "Somebody else has changed “barn.toml”" in desk.notice.words, timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: "Somebody else has changed “barn.toml”" in desk.notice.words)
     pressed(desk, "What differs")
     assert answers(desk).said[-1][1].startswith("Workshop saw kerf 7.5 → ")
     pressed(desk, "Reload it")
     assert desk.document.design.workshop.kerf_mm == 7.5
     assert desk.notice.words == ""
     change_on_disk(barn, 8.5)
-    qtbot.waitUntil(lambda: "Somebody else" in desk.notice.words, timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: "Somebody else" in desk.notice.words)
     pressed(desk, "Keep")
     desk.watch.look()
     assert desk.notice.words == "", "told once"
@@ -136,16 +136,16 @@ def limits(desk: Desk) -> list[float | None]:
 def test_results_by_an_old_rule_are_worked_out_again(desk: Desk, barn: Path, qtbot: QtBot) -> None:
     rules, before = barn.parent / "rules" / "barn-assisted.toml", limits(desk)
     steeper(rules)
-    qtbot.waitUntil(lambda: limits(desk) != before, timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: limits(desk) != before)
     assert not desk.document.stale
     text = rules.read_text(encoding="utf-8")
     rules.write_text("broken = [", encoding="utf-8")
-    qtbot.waitUntil(lambda: desk.document.stale, timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: desk.document.stale)
     assert str(rules) in desk.document.problems[0].text()
     rules.unlink()
-    qtbot.waitUntil(lambda: "does not exist" in desk.document.problems[0].text(), timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: "does not exist" in desk.document.problems[0].text())
     rules.write_text(text, encoding="utf-8")
-    qtbot.waitUntil(lambda: not desk.document.stale, timeout=SHORT_MS)
+    qtbot.waitUntil(lambda: not desk.document.stale)
 
 
 def test_an_export_uses_no_old_rule(desk: Desk, barn: Path, qtbot: QtBot, tmp_path: Path) -> None:

@@ -48,7 +48,7 @@ def opened(desk: Desk, check_id: str) -> WaysOutPanel:
 
 
 def waited(qtbot: QtBot, ways: WaysOutPanel) -> tuple[QPushButton, ...]:
-    qtbot.waitUntil(lambda: WORKING not in ways.words.text(), timeout=20000)
+    qtbot.waitUntil(lambda: WORKING not in ways.words.text())
     return ways.buttons
 
 
@@ -183,10 +183,10 @@ def test_closing_the_working_calls_the_search_off(
 
     monkeypatch.setattr("rampdraft.explore.ways_out.ways.ways_out", slow)
     ways = opened(steep, GUARD)
-    qtbot.waitUntil(begun.is_set, timeout=5000)
+    qtbot.waitUntil(begun.is_set)
     steep.checks._close.click()
     go.set()
-    qtbot.waitUntil(lambda: ended == ["Cancelled"], timeout=5000)
+    qtbot.waitUntil(lambda: ended == ["Cancelled"])
     assert not ways.isVisible()
     assert ways.buttons == ()
 
@@ -198,7 +198,7 @@ def test_a_fault_of_the_search_is_told(steep: Desk, qtbot: QtBot, monkeypatch: p
     monkeypatch.setattr("rampdraft.explore.ways_out.ways.ways_out", faulty)
     with qtbot.captureExceptions() as caught:
         ways = opened(steep, GUARD)
-        qtbot.waitUntil(lambda: "could not be worked out" in ways.words.text(), timeout=5000)
+        qtbot.waitUntil(lambda: "could not be worked out" in ways.words.text())
     assert len(caught) == 1
 
 
@@ -229,10 +229,10 @@ def test_a_way_out_of_rolling_is_shown_before_and_after(desk: Desk, qtbot: QtBot
     """A step of 40 mm at the toe: a thinner toe cures it, and the picture tells both values."""
     path = next(path for path in sample_paths() if path.stem == "barn-stage")
     desk.document.open(changed(load_design(path), "toe.thickness_mm", 40.0), path, path.parent)
-    qtbot.waitUntil(lambda: desk.checks.model.row_of(START).isValid(), timeout=20000)
+    qtbot.waitUntil(lambda: desk.checks.model.row_of(START).isValid())
     ways = opened(desk, START)
     assert waited(qtbot, ways)
-    qtbot.waitUntil(lambda: ways.picture.picture is not None, timeout=20000)
+    qtbot.waitUntil(lambda: ways.picture.picture is not None)
     assert ways.picture.isVisible()
     assert ways.picture.picture is not None
     words = [mark.text for mark in ways.picture.picture.marks if isinstance(mark, Label)]
@@ -244,5 +244,5 @@ def test_a_way_out_of_rolling_is_shown_before_and_after(desk: Desk, qtbot: QtBot
     assert all(one.accessibleName().startswith("Show before and after: ") for one in shows)
     ways.buttons[0].click()
     index = desk.checks.model.row_of
-    qtbot.waitUntil(lambda: index(START).isValid() and not ways.isVisible(), timeout=20000)
+    qtbot.waitUntil(lambda: index(START).isValid() and not ways.isVisible())
     assert not desk.checks.model.check(index(START)).fails

@@ -1,6 +1,5 @@
 """The window as a person uses it: by its fields, buttons and menus."""
 
-import time
 from pathlib import Path
 
 import pytest
@@ -165,7 +164,7 @@ def test_play_runs_to_the_end_and_stops(desk: Desk, qtbot: QtBot, monkeypatch: p
     bar = desk.side.fold_bar
     QTest.mouseClick(bar.play, Qt.MouseButton.LeftButton)
     assert bar.playing
-    qtbot.waitUntil(lambda: not bar.playing, timeout=5000)
+    qtbot.waitUntil(lambda: not bar.playing)
     assert bar.share == 1.0
     assert bar.play.text() == "Play"
 
@@ -468,7 +467,7 @@ def test_closing_asks_about_changes(desk: Desk, tmp_path: Path, answer: Answer, 
 def test_the_pack_is_written_off_the_screen_and_told(desk: Desk, qtbot: QtBot, tmp_path: Path) -> None:
     answers(desk).folder = tmp_path / "pack"
     desk.filing.export()
-    qtbot.waitUntil(lambda: bool(answers(desk).said), timeout=20000)
+    qtbot.waitUntil(lambda: bool(answers(desk).said))
     assert answers(desk).said[0][0] == "pack"
     assert list((tmp_path / "pack").rglob("*.dxf"))
     assert list((tmp_path / "pack").rglob("*.pdf"))
@@ -480,7 +479,7 @@ def test_a_pack_that_cannot_be_written_is_told_with_its_reason(
     (tmp_path / "pack").write_text("a file where a folder should be", encoding="utf-8")
     answers(desk).folder = tmp_path / "pack"
     desk.filing.export()
-    qtbot.waitUntil(lambda: bool(answers(desk).said), timeout=20000)
+    qtbot.waitUntil(lambda: bool(answers(desk).said))
     assert answers(desk).said[0][0] == "The pack was not written"
 
 
@@ -525,10 +524,10 @@ def test_the_form_has_a_field_for_every_value_of_the_design(desk: Desk) -> None:
         assert desk.form.field(path).path == path
 
 
-def test_run_shows_a_window_and_closes_it_by_itself(tmp_path: Path) -> None:
-    start = time.monotonic()
+def test_run_shows_a_window_and_closes_it_by_itself(qapp: QApplication) -> None:
     assert run(None, show_for_ms=100) == 0
-    assert time.monotonic() - start < 20
+    # Its last window closed, Qt asks to quit once more: no event loop would begin any more.
+    QApplication.removePostedEvents(qapp, QEvent.Type.Quit.value)
 
 
 def _press(desk: Desk, name: str) -> None:

@@ -43,6 +43,7 @@ class Canvas(QWidget):
     """Key of the mark that was clicked twice, and where, in pixels: its value is to be typed."""
     scaled = Signal()
     """The user, or the window's size, changed the scale: arrows drawn in mm have another size now."""
+    _resized = Signal()
 
     spoken_role = QAccessible.Role.Canvas
 
@@ -71,6 +72,9 @@ class Canvas(QWidget):
         """The view fits its box, since nobody has moved it."""
         self._grabbed: QPointF | None = None
         self._moved = False
+        self._resizing = False
+        """It has another size than it is drawn for."""
+        self._resized.connect(self._draw_for_size, Qt.ConnectionType.QueuedConnection)
 
     # What it shows
 
@@ -248,11 +252,20 @@ class Canvas(QWidget):
     # Hands
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep a fitted view fitted."""
-        if self.fitted:
-            self.fit()
-        else:
+        """Keep a fitted view fitted; a layout that takes several sizes one after the other is drawn for
+        once, before it is painted.
+        """
+        if not self.fitted:
             self._view_changed()
+            return
+        self._fit_box()
+        if not self._resizing:
+            self._resizing = True
+            self._resized.emit()
+
+    def _draw_for_size(self) -> None:
+        self._resizing = False
+        self.scaled.emit()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom at the pointer."""

@@ -115,7 +115,7 @@ class Chart(QWidget):
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        upright = QSizePolicy.Policy.Expanding if grows else QSizePolicy.Policy.Fixed
+        upright = QSizePolicy.Policy.Expanding if grows else QSizePolicy.Policy.Maximum
         self.setSizePolicy(QSizePolicy.Policy.Expanding, upright)
         self._lines = 3.3 if grows else 4.4
         self.strip: Strip | None = None
@@ -136,6 +136,14 @@ class Chart(QWidget):
     def sizeHint(self) -> QSize:
         """Return a strip with a line of words and, of so many lines, the rest for the curve."""
         return QSize(200, int(self.fontMetrics().lineSpacing() * self._lines))
+
+    def minimumSizeHint(self) -> QSize:
+        """Return room for the line of words: where a window lacks height, the curve gives way."""
+        return QSize(200, self._words_px + EDGE_PX)
+
+    @property
+    def _words_px(self) -> int:
+        return self.fontMetrics().height() + 6
 
     def show_strip(self, strip: Strip | None, told: Told | None = None, *, greyed: bool = False) -> None:
         """Show a strip with what it says, or none."""
@@ -164,12 +172,13 @@ class Chart(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.4 if self._greyed else 1.0)
         self._paint_words(painter, self.spoken_value, self._told)
-        self._paint_strip(painter, self.strip)
+        if self.height() >= 2 * self._words_px:
+            self._paint_strip(painter, self.strip)
 
     def _paint_strip(self, painter: QPainter, strip: Strip) -> None:
         view = QTransform.fromTranslate(0, self.height())
         view.scale(self.logicalDpiX() / 25.4, -self.logicalDpiX() / 25.4)
-        room = QRectF(self.rect()).adjusted(EDGE_PX, self.fontMetrics().height() + 6, -EDGE_PX, -5)
+        room = QRectF(self.rect()).adjusted(EDGE_PX, self._words_px, -EDGE_PX, -5)
         room = view.inverted()[0].mapRect(room)
         frame = room.left(), room.top(), room.right(), room.bottom()
         if self._ground is None:
