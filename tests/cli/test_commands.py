@@ -284,6 +284,7 @@ def test_the_demo_opens_the_window_on_its_sample(
     for problem in ("screen_problem", "shows_nothing"):
         monkeypatch.setattr(commands, problem, lambda: "")
     opened: list[Path | None] = []
+    monkeypatch.setattr("rampdraft.export.pack.write_pack", lambda *_: ())  # whole in the test above
     code, out, _ = run("demo", "--to", tmp_path, window=lambda file: opened.append(file) or 0)
     assert (code, opened) == (0, [TRAILER])
     assert "The window opens now" in out

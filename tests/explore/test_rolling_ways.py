@@ -26,7 +26,8 @@ from rampdraft.model.fields.paths import changed, info_of, value_of
 from rampdraft.model.sold import sold_sizes
 
 CASES = (
-    ("orchard-trolley", "joint.height_mm", 30.0, "own/roll-start", {"joint.height_mm": -1}),
+    pytest.param("orchard-trolley", "joint.height_mm", 30.0, "own/roll-start", {"joint.height_mm": -1},
+                 marks=pytest.mark.soak),
     pytest.param("orchard-trolley", "joint.knuckle_diameter_mm", 70.0, "own/roll-start",
                  {"joint.knuckle_diameter_mm": -1}, marks=pytest.mark.soak),
     ("barn-stage", "toe.thickness_mm", 40.0, "own/roll-start", {"toe.thickness_mm": -1}),
