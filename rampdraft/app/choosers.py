@@ -1,11 +1,12 @@
 """Lists to choose from, and the row of them over a drawing. A row that is too narrow for its words becomes
-two; what has no room even then ends in an ellipsis, and a tip tells it.
+several; what has no room even then ends in an ellipsis, and a tip tells it.
 """
 
+from itertools import combinations, pairwise
 from typing import Final
 
 from PySide6.QtCore import QEvent, QMargins, QRect, QSize, Qt
-from PySide6.QtGui import QPaintEvent, QResizeEvent
+from PySide6.QtGui import QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QComboBox, QSizePolicy, QStyle, QStyleOptionComboBox, QStylePainter, QWidget
 
 _MARGIN_X: Final = 10
@@ -48,7 +49,7 @@ class Chooser(QComboBox):
 
 
 class ChooserRow(QWidget):
-    """Lists and buttons side by side, in one line or two; lists take what room is left."""
+    """Lists and buttons side by side, in as many lines as they need; lists take what room is left."""
 
     def __init__(
         self,
@@ -80,6 +81,10 @@ class ChooserRow(QWidget):
         """Lay the lines out again."""
         self._lay()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take as many lines as are needed."""
+        self._lay()
+
     def changeEvent(self, event: QEvent) -> None:
         """Make room for larger letters."""
         super().changeEvent(event)
@@ -98,21 +103,31 @@ class ChooserRow(QWidget):
         self.setFixedHeight(top - _SPACING + self._margins.bottom())
 
     def _lines(self, room: int) -> list[list[tuple[QWidget, int]]]:
-        """Return the parts of each line with their widths: of the ways to part them in two, where one line
-        has no room for all, the one that lacks least.
+        """Return the parts of each line with their widths, in as few lines as cut off nothing: of the ways to
+        part them in so many, the one that lacks least.
         """
-        whole = self._line(self._parts, room)
-        if whole[1] <= 0:
-            return [whole[0]]
-        splits = [
-            (self._line(self._parts[:at], room), self._line(self._parts[at:], room))
-            for at in range(1, len(self._parts))
-        ]
-        first, other = min(splits, key=lambda both: max(0, both[0][1]) + max(0, both[1][1]))
-        return [first[0], other[0]]
+        found: list[tuple[list[tuple[QWidget, int]], tuple[int, int]]] = []
+        # Its width means nothing before it is seen, and a tall row would make the whole window tall.
+        most = len(self._parts) if self.isVisible() else min(2, len(self._parts))
+        for count in range(1, most + 1):
+            ways = combinations(range(1, len(self._parts)), count - 1)
+            splits = (
+                [self._line(self._parts[a:b], room) for a, b in pairwise((0, *cuts, len(self._parts)))]
+                for cuts in ways
+            )
+            found = min(
+                splits, key=lambda lines: [sum(max(0, lacks[at]) for _, lacks in lines) for at in (0, 1)]
+            )
+            if all(lacks[0 if count > 1 else 1] <= 0 for _, lacks in found):
+                break
+        return [line for line, _ in found]
 
-    def _line(self, parts: tuple[QWidget, ...], room: int) -> tuple[list[tuple[QWidget, int]], int]:
-        """Return the parts of a line with their widths, and by how much it lacks room."""
+    def _line(
+        self, parts: tuple[QWidget, ...], room: int
+    ) -> tuple[list[tuple[QWidget, int]], tuple[int, int]]:
+        """Return the parts of a line with their widths, and by how much it lacks room: for what cannot be
+        narrower, and for all.
+        """
         wanted = [part.wanted if isinstance(part, Chooser) else part.sizeHint().width() for part in parts]
         lacks = sum(wanted) + _SPACING * (len(parts) - 1) - room
         lists = sum(wide for part, wide in zip(parts, wanted, strict=True) if _grows(part))
@@ -121,7 +136,7 @@ class ChooserRow(QWidget):
             max(int(wide * share), 1) if _grows(part) else wide
             for part, wide in zip(parts, wanted, strict=True)
         ]
-        return list(zip(parts, widths, strict=True)), lacks
+        return list(zip(parts, widths, strict=True)), (lacks - lists, lacks)
 
 
 def _grows(part: QWidget) -> bool:

@@ -1,7 +1,7 @@
 """Widgets that are alike in several places: words, buttons, columns, rows of choosers, tables."""
 
 from collections.abc import Iterable, Sequence
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from PySide6.QtCore import QObject, QSignalBlocker, Qt
 from PySide6.QtWidgets import (
@@ -191,6 +191,10 @@ def put_items(box: QComboBox, items: Sequence[tuple[str, Any]]) -> None:
     box.currentTextChanged.emit(box.currentText())  # its row makes room for it
 
 
+LOW_PX: Final = 28
+"""So low a list may become where a window lacks height: it scrolls."""
+
+
 def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:
     """Return an empty table to be read."""
     made = make(
@@ -202,6 +206,7 @@ def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:
         editTriggers=QAbstractItemView.EditTrigger.NoEditTriggers,
         showGrid=False,
         tabKeyNavigation=False,
+        minimumHeight=LOW_PX,
     )
     made.setHorizontalHeaderLabels([say(one) for one in columns])
     made.verticalHeader().hide()

@@ -52,20 +52,16 @@ class Inset:
         return Enlarged(window=_window(self.place), frame=self.frame)
 
 
-def with_insets(
-    picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM, letters: float = 1.0
-) -> Picture:
+def with_insets(picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM) -> Picture:
     """Return a picture with places enlarged, all at one size, on the part of it that a sheet shows; as it is
-    where there is no room. `per_mm`: see `dimension`; `letters` is how many times their usual size they have.
+    where there is no room. `per_mm`: see `dimension`.
     """
-    return with_these(picture, insets(picture, places, sheet, per_mm, letters), per_mm, letters)
+    return with_these(picture, insets(picture, places, sheet, per_mm), per_mm)
 
 
-def insets(
-    picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM, letters: float = 1.0
-) -> tuple[Inset, ...]:
+def insets(picture: Picture, places: tuple[Place, ...], sheet: Box, per_mm: MM) -> tuple[Inset, ...]:
     """Return where places are enlarged; nothing where there is no room. Arguments as of `with_insets`."""
-    lattice = _Sheet(sheet, per_mm, letters)
+    lattice = _Sheet(sheet, per_mm)
     taken = lattice.taken(picture.marks)
     for width in SIZES_MM:
         size = width * per_mm, FLATNESS * width * per_mm
@@ -85,13 +81,13 @@ def insets(
     return ()
 
 
-def with_these(picture: Picture, found: tuple[Inset, ...], per_mm: MM, letters: float = 1.0) -> Picture:
+def with_these(picture: Picture, found: tuple[Inset, ...], per_mm: MM) -> Picture:
     """Return a picture with what of it lies in the windows of insets, enlarged in their frames."""
     marks: list[Ink] = []
     for inset in found:
         (x, y), (dx, dy), frame = inset.place.at, inset.beside, inset.frame
         marks.append(_letter(inset.letter, (x + dx, y + dy)))
-        room = (frame[2] - frame[0] - 3 * per_mm) / (LETTER_MM * per_mm * letters)
+        room = (frame[2] - frame[0] - 3 * per_mm) / (LETTER_MM * per_mm)
         words = f"{inset.letter}  {inset.place.name}"
         marks.extend(_inset(picture, words, _window(inset.place), frame, room, per_mm))
     return replace(picture, marks=(*picture.marks, *marks))
@@ -112,7 +108,7 @@ class _Sheet(Lattice):
     def beside(self, taken: Cells, letter: str, window: Box) -> Label:
         """Return a letter at a corner of a window, where there is room for it."""
         x0, y0, x1, y1 = window
-        out, tall, wide = 0.8 * self.per_mm, 3.2 * self.letter, 2.4 * self.letter
+        out, tall, wide = (size * self.per_mm for size in (0.8, 3.2, 2.4))
         corners = ((x1 + out, y1 + out), (x0 - out - wide, y1 + out), (x1 + out, y0 - out - tall))
         marks = [_letter(letter, at) for at in (*corners, (x0 - out - wide, y0 - out - tall))]
         return next((mark for mark in marks if not (self.taken((mark,)) & taken).any()), marks[0])

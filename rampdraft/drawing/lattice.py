@@ -23,11 +23,10 @@ _MOST: Final = 4000.0
 
 
 class Lattice:
-    """A sheet in cells; `letters` is how many times their usual size letters have."""
+    """A sheet in cells."""
 
-    def __init__(self, sheet: Box, per_mm: MM, letters: float = 1.0, cell_mm: MM = CELL_MM) -> None:
-        self.sheet, self.step = sheet, cell_mm * per_mm
-        self.per_mm, self.letter = per_mm, per_mm * letters
+    def __init__(self, sheet: Box, per_mm: MM, cell_mm: MM = CELL_MM) -> None:
+        self.sheet, self.per_mm, self.step = sheet, per_mm, cell_mm * per_mm
         x0, y0, x1, y1 = sheet
         self.columns, self.rows = int((x1 - x0) / self.step), int((y1 - y0) / self.step)
 
@@ -72,7 +71,7 @@ class Lattice:
 
     def _letters(self, label: Label) -> Places:
         """Return places on the letters of a label."""
-        size = label.size_pt / 8.0 * self.letter
+        size = label.size_pt / 8.0 * self.per_mm
         wide, tall = LETTER_MM * len(label.text) * size, 3.2 * size
         start = {"left": 0.0, "centre": -wide / 2, "right": -wide}[label.anchor]
         up = np.array((0.0, tall / 2, tall))

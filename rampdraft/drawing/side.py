@@ -13,7 +13,7 @@ from rampdraft.drawing.handling import handle_marks, spring_marks
 from rampdraft.drawing.ink import Fill, Ink, Label, Pen, Picture, area, line
 from rampdraft.drawing.insets import Place
 from rampdraft.drawing.letters import words_mm
-from rampdraft.drawing.text import gradient_text, mm_text
+from rampdraft.drawing.text import gradient_text, mm_text, one_in
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.bridge import bridge_placing
 from rampdraft.geometry.ground_line import ground_line
@@ -55,6 +55,8 @@ FINE_FROM: Final = 25.0
 _DETAIL_MM: Final = 180.0
 _DETAIL: Final = 2.6
 """An enlarged detail shows so much across, or so many times the depth of the leaves."""
+
+_GRADIENT_PT: Final = 9.0
 
 Frame = Literal["fold", "pose"]
 
@@ -378,18 +380,21 @@ def _right_of(label: Label, per_mm: MM) -> MM:
 def _leaf_length(
     leaf: Leaf, group: str, where: Placing, gradient: LeafGradient, per_mm: MM
 ) -> tuple[Ink, ...]:
-    """Return a leaf's length above it, with its gradient over the line."""
+    """Return a leaf's length above it, with its gradient over the line, no longer than half the leaf."""
     w = leaf.slat_thickness_mm + leaf.upstand_height_mm
     a, b = where.point(0.0, w), where.point(leaf.length_mm, w)
     offset = 5 * per_mm
     lift = offset + (dimension.LIFT_MM + 4.2) * per_mm
     middle = where.point(leaf.length_mm / 2, w + lift)
+    text = gradient_text(gradient)
+    if words_mm(text, _GRADIENT_PT) * per_mm > leaf.length_mm / 2:
+        text = one_in(gradient)
     return (
         *dimension.aligned(
             a, b, f"L {mm_text(leaf.length_mm)}", offset_mm=offset, per_mm=per_mm, owner=f"{group}.length_mm"
         ),
         Label(
-            text=gradient_text(gradient), at=middle, anchor="centre", pen="outline", size_pt=9.0,
+            text=text, at=middle, anchor="centre", pen="outline", size_pt=_GRADIENT_PT,
             angle_deg=math.degrees(where.angle_rad),
         ),
     )  # fmt: skip

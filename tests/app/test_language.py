@@ -226,6 +226,11 @@ def test_german_is_not_cut_off_on_a_small_screen(desk: Desk, per_cent: int) -> N
                 assert not one.isVisible() or one.width() >= one.sizeHint().width(), one.text()
         for one in german.fold_bar.findChildren(QPushButton):
             assert one.width() >= one.sizeHint().width(), one.text()
+            assert one.geometry().right() < one.parentWidget().width(), one.text()
+        told = german.fold_bar._stage
+        assert told.height() >= told.heightForWidth(told.width())
+        assert german.window.minimumSizeHint().height() <= 800
+        assert german.window.height() == 800
         assert german.form.cut_off_px == 0
     finally:
         looks.choose_text_size(100)

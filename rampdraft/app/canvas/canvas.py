@@ -32,6 +32,10 @@ FURTHEST, NEAREST = 0.01, 50.0
 """Pixels a mm: 50 m across a narrow window, and half a mm filling a finger's breadth."""
 
 
+SHEET_MM: Final = (85.0, 42.0)
+"""Width and height of a sheet that dimensions leave room on for a ramp."""
+
+
 class Canvas(QWidget):
     """Shows a Picture. The view stays where the user put it; until then it fits `box`."""
 
@@ -156,8 +160,19 @@ class Canvas(QWidget):
 
     @property
     def per_paper_mm(self) -> float:
-        """Return how much of the drawing, in mm, a millimetre of the screen shows."""
-        return self.logicalDpiX() / 25.4 / self._scale
+        """Return how much of the drawing, in mm, a millimetre of paper shows."""
+        return self._px_per_mm / self._scale
+
+    @property
+    def _px_per_mm(self) -> float:
+        """Return how large a millimetre of paper is: larger with larger letters, so that what is drawn for
+        them has room, as far as a sheet is left.
+        """
+        screen = self.logicalDpiX() / 25.4
+        room = min(
+            side / screen / least for side, least in zip((self.width(), self.height()), SHEET_MM, strict=True)
+        )
+        return screen * min(theme.text_scale(), max(room, 1.0))
 
     @property
     def sheet(self) -> tuple[float, float, float, float]:
@@ -168,10 +183,9 @@ class Canvas(QWidget):
 
     @property
     def room_mm(self) -> tuple[float, float]:
-        """Return width and height of the sheet inside its margin, in mm of the screen."""
-        per_px = 25.4 / self.logicalDpiX()
+        """Return width and height of the sheet inside its margin, in mm of paper as `per_paper_mm` has it."""
         wide, tall = (max(side - 2 * MARGIN_PX, 10) for side in (self.width(), self.height()))
-        return wide * per_px, tall * per_px
+        return wide / self._px_per_mm, tall / self._px_per_mm
 
     def _view(self) -> QTransform:
         view = QTransform()

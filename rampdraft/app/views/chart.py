@@ -117,7 +117,7 @@ class Chart(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         upright = QSizePolicy.Policy.Expanding if grows else QSizePolicy.Policy.Maximum
         self.setSizePolicy(QSizePolicy.Policy.Expanding, upright)
-        self._lines = 3.3 if grows else 4.4
+        self._grows, self._lines = grows, 3.3 if grows else 4.4
         self.strip: Strip | None = None
         self._told: Told | None = None
         self._ground: tuple[Stroke, ...] | None = None
@@ -138,8 +138,10 @@ class Chart(QWidget):
         return QSize(200, int(self.fontMetrics().lineSpacing() * self._lines))
 
     def minimumSizeHint(self) -> QSize:
-        """Return room for the line of words: where a window lacks height, the curve gives way."""
-        return QSize(200, self._words_px + EDGE_PX)
+        """Return room for the line of words: where a window lacks height, the curve gives way. Of those that
+        grow there are too many for that.
+        """
+        return QSize(200, 0 if self._grows else self._words_px + EDGE_PX)
 
     @property
     def _words_px(self) -> int:

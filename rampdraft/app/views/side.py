@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QSignalBlocker, QSize
 from PySide6.QtWidgets import QWidget
 
-from rampdraft.app import theme
 from rampdraft.app.canvas.grip_canvas import GripCanvas
 from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.document import Document
@@ -295,16 +294,16 @@ class SidePanel(DrawingView):
             self._insets = ()
             return picture
         site, pose = self._place(evaluation)
-        per_mm, letters = self.canvas.per_paper_mm, theme.text_scale()
+        per_mm = self.canvas.per_paper_mm
         if not self._document.previewing or not self._insets:
             places = side_places(evaluation, replace(site, pose=pose))
-            self._insets = insets(picture, places, self.canvas.sheet, per_mm, letters)
+            self._insets = insets(picture, places, self.canvas.sheet, per_mm)
         elif not self._held_in_detail:
             places = side_places(evaluation, replace(site, pose=pose))
             self._insets = tuple(
                 replace(inset, place=place) for inset, place in zip(self._insets, places, strict=True)
             )
-        return with_these(picture, self._insets, per_mm, letters)
+        return with_these(picture, self._insets, per_mm)
 
     @property
     def _held_in_detail(self) -> bool:
