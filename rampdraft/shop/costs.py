@@ -2,13 +2,18 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from rampdraft.model.design import Design
 from rampdraft.shop.bought import Bought
 from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.parts import BOUGHT, Part, part_size
 from rampdraft.units import MM
+from rampdraft.words.figures import fixed
+from rampdraft.words.say import called, say
+
+NAMED: Final = 5
+"""So many things without a price are named."""
 
 PurchaseKind = Literal["stock", "part", "fixing"]
 
@@ -62,6 +67,33 @@ class Costs:
     def total(self) -> float | None:
         """Return what everything costs; None where a price is missing."""
         return None if any(row.each is None for row in self.rows) else self.known
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """Return in sentences what is bought costs, what has no price, and which prices are for nothing;
+        nothing where nobody has given a price.
+        """
+        unpriced = [one.item for one in self.untold if one.why == "no price"]
+        idle = tuple(
+            say(
+                "The price of {item} is for nothing that is bought."
+                if one.why == "not bought"
+                else "The price of {item} stands there twice: the last counts.",
+                item=repr(one.item),
+            )
+            for one in self.untold
+            if one.why != "no price"
+        )
+        known = fixed(self.known, 2)
+        if not unpriced:
+            return (say("All that is bought costs {known}.", known=known), *idle)
+        if len(unpriced) == len(self.rows):
+            return idle
+        names, more = ", ".join(map(called, unpriced[:NAMED])), len(unpriced) - NAMED
+        if more > 0:
+            names = say("{names} and {count} more", names=names, count=more)
+        words = say("What has a price costs {known}; without one: {names}.", known=known, names=names)
+        return (words, *idle)
 
 
 def costs(design: Design, plan: CuttingPlan, parts: Sequence[Part], things: Sequence[Bought]) -> Costs:

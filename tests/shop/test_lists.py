@@ -241,10 +241,19 @@ def test_missing_and_idle_prices_are_told_by_row():
     assert {(3, "item", "not bought"), (4, "item", "twice")} <= told
     assert (rows["F4"][0], "price", "no price") in told
     assert (rows["F1"][0], "price", "no price") not in told
+    words, *idle = found.told
+    assert words.startswith(f"What has a price costs {found.known:.2f}; without one: ")
+    assert words.endswith(f" and {len(found.rows) - 7} more.")
+    assert idle == [
+        "The price of 'F99' is for nothing that is bought.",
+        "The price of 'F1' stands there twice: the last counts.",
+    ]
+    assert evaluated("library-trailer").costs.told == ()
     stock = tuple(replace(row, price=10.0) for row in design.stock)
     every = tuple(Price(item=row.number, each=1.0) for row in found.rows if row.number)
     whole = evaluate(replace(design, stock=stock, prices=every)).costs
     assert not whole.untold
+    assert whole.told == (f"All that is bought costs {whole.total:.2f}.",)
     bars = sum(row.quantity for row in whole.rows if row.kind == "stock")
     assert whole.total == pytest.approx(
         10 * bars + sum(row.quantity for row in whole.rows if row.kind != "stock")

@@ -1,5 +1,6 @@
 """Pieces: the part list, and below it the cutting plan."""
 
+from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
@@ -14,6 +15,7 @@ from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.progress import Progress
+from rampdraft.shop.costs import costs
 from rampdraft.shop.cutting.plan import least_plan_of
 from rampdraft.shop.cutting.results import CuttingPlan
 from rampdraft.shop.parts import Part
@@ -25,7 +27,16 @@ COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Leng
 NUMBERS: Final = (2, 6, 7)
 OF_LAST: Final = "Of the last good ramp."
 WORKING: Final = "A quick plan; the least one is being worked out…"
+PLANNED_BY: Final = ("stock", "workshop", "prices")
 BROKEN: Final = "A quick plan; the least one could not be worked out: a fault in the program."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Costed:
+    """The cutting plan for the saw, and in sentences what is bought costs."""
+
+    plan: CuttingPlan
+    costs: tuple[str, ...]
 
 
 class PiecesPanel(FollowingView):
@@ -83,11 +94,13 @@ class PiecesPanel(FollowingView):
         # The quick plan stands until the one for the saw is worked out.
         self.plan.setPlainText(f"{say(WORKING)}\n{_plan_text(evaluation.plan)}")
         self._line.ask(
-            (evaluation.parts, evaluation.design.stock, evaluation.design.workshop), work_out, evaluation
+            (evaluation.parts, evaluation.bought, *(getattr(evaluation.design, one) for one in PLANNED_BY)),
+            work_out,
+            evaluation,
         )
 
-    def _put_least(self, about: object, plan: CuttingPlan) -> None:
-        self.plan.setPlainText(_plan_text(plan))
+    def _put_least(self, about: object, found: Costed) -> None:
+        self.plan.setPlainText("\n".join((*found.costs, _plan_text(found.plan))))
 
     def _put_broken(self) -> None:
         if self._shown is not None:
@@ -99,9 +112,10 @@ class PiecesPanel(FollowingView):
         self.chose.emit(frozenset(key for row in rows for key in parts[row].members))
 
 
-def work_out(evaluation: Evaluation, progress: Progress) -> CuttingPlan:
-    """Return the cutting plan for the saw."""
-    return least_plan_of(evaluation.parts, evaluation.design, progress)
+def work_out(evaluation: Evaluation, progress: Progress) -> Costed:
+    """Return the cutting plan for the saw, with the costs."""
+    plan = least_plan_of(evaluation.parts, evaluation.design, progress)
+    return Costed(plan=plan, costs=costs(evaluation.design, plan, evaluation.parts, evaluation.bought).told)
 
 
 def _cells(part: Part) -> tuple[str, ...]:

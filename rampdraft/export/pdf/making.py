@@ -18,6 +18,7 @@ from rampdraft.export.pdf.flowing import (
     in_quiet,
     marked,
     of_markup,
+    paragraph,
     picture,
     table,
 )
@@ -58,6 +59,7 @@ def bought_list(evaluation: Evaluation) -> Iterator[Any]:
         ),
         size_pt=7.0,
     )
+    yield from (paragraph(words) for words in evaluation.costs.told)
 
 
 def key_dimensions(evaluation: Evaluation) -> Iterator[Any]:
