@@ -13,7 +13,7 @@ from rampdraft.model.catalogue import screws
 from rampdraft.model.design import Design
 from rampdraft.shop.joints import Joint
 from rampdraft.words.figures import exact, mm
-from rampdraft.words.say import called, say
+from rampdraft.words.say import called, named, say
 
 RemarkKind = Literal[
     "not weldable", "prop of one tube", "no stub", "strip not screwed",
@@ -29,6 +29,12 @@ class Remark:
     words: str
     members: tuple[str, ...] = ()
     """Keys of the members that it is about."""
+
+    @property
+    def line(self) -> str:
+        """Return it with the members that it is about."""
+        members = ", ".join(map(named, self.members))
+        return f"{self.words} ({members})." if members else f"{self.words}."
 
 
 def remarks(

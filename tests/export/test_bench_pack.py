@@ -21,7 +21,7 @@ from rampdraft.export.pdf.room import room_on
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.mechanics.handling.words import hands_words, people_words
-from rampdraft.model.design import NO_ASSIST, Handle, Obstacle
+from rampdraft.model.design import NO_ASSIST, Handle, Obstacle, Price
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
 from rampdraft.shop.parts import full_number
@@ -107,6 +107,18 @@ def test_the_cutting_plan_names_what_is_cut_and_what_is_not() -> None:
         assert bar.section in text
         assert all(cut.part in text for cut in bar.cuts)
     assert all(f"{one.quantity} × {one.part}: {flat(one.words)}" in text for one in plan.unplaced)
+
+
+def test_what_the_lists_cannot_hold_is_told_and_what_it_costs() -> None:
+    (path,) = (path for path in SAMPLES if path.stem == "barn-stage")
+    (remark,) = evaluate(load_design(path), path.parent).remarks
+    text = listed(sample_pdf(path))
+    assert f"To be settled before it is built {remark.words} ({remark.members[0]})." in text
+    priced = with_value(load_design(path), "prices", (Price(item="F1", each=0.25),))
+    (words,) = evaluate(priced, path.parent).costs.told
+    assert words in listed(bench_pack_pdf(evaluate(priced, path.parent), date=DATE))
+    (nothing,) = (path for path in SAMPLES if path.stem == "library-trailer")
+    assert "To be settled" not in listed(sample_pdf(nothing))
 
 
 def test_the_cautions_stand_in_full() -> None:

@@ -27,7 +27,6 @@ COLUMNS: Final = ("Part", "Name", "Pieces", "Hand", "Section", "Material", "Leng
 NUMBERS: Final = (2, 6, 7)
 OF_LAST: Final = "Of the last good ramp."
 WORKING: Final = "A quick plan; the least one is being worked out…"
-PLANNED_BY: Final = ("stock", "workshop", "prices")
 BROKEN: Final = "A quick plan; the least one could not be worked out: a fault in the program."
 
 
@@ -92,19 +91,22 @@ class PiecesPanel(FollowingView):
             marks = "; ".join(f"{format.length(mark.at_mm, 1)}: {mark.what}" for mark in part.piece.marks)
             put_row(self.table, row, _cells(part), right=NUMBERS, tips=[marks] * len(COLUMNS))
         # The quick plan stands until the one for the saw is worked out.
-        self.plan.setPlainText(f"{say(WORKING)}\n{_plan_text(evaluation.plan)}")
-        self._line.ask(
-            (evaluation.parts, evaluation.bought, *(getattr(evaluation.design, one) for one in PLANNED_BY)),
-            work_out,
-            evaluation,
-        )
+        self._tell(evaluation, (say(WORKING), _plan_text(evaluation.plan)))
+        design = evaluation.design
+        about = evaluation.parts, evaluation.bought, design.stock, design.workshop, design.prices
+        self._line.ask(about, work_out, evaluation)
 
     def _put_least(self, about: object, found: Costed) -> None:
-        self.plan.setPlainText("\n".join((*found.costs, _plan_text(found.plan))))
+        if self._shown is not None:
+            self._tell(self._shown, (*found.costs, _plan_text(found.plan)))
 
     def _put_broken(self) -> None:
         if self._shown is not None:
-            self.plan.setPlainText(f"{say(BROKEN)}\n{_plan_text(self._shown.plan)}")
+            self._tell(self._shown, (say(BROKEN), _plan_text(self._shown.plan)))
+
+    def _tell(self, evaluation: Evaluation, words: tuple[str, ...]) -> None:
+        """Tell of the cutting plan, and before it what the lists cannot hold."""
+        self.plan.setPlainText("\n".join((*(one.line for one in evaluation.remarks), *words)))
 
     def _choose(self) -> None:
         parts = self._shown.parts if self._shown is not None else ()

@@ -7,7 +7,7 @@ from rampdraft.export.pdf.book import Flowed, bound
 from rampdraft.export.pdf.check_sheet import cautions
 from rampdraft.export.pdf.drawings import arrangement_sheets, detail_sheets, imprint_of
 from rampdraft.export.pdf.lists import cutting_plan, part_list
-from rampdraft.export.pdf.making import assembly_order, bought_list, key_dimensions, weld_list
+from rampdraft.export.pdf.making import assembly_order, bought_list, key_dimensions, remark_list, weld_list
 from rampdraft.export.pdf.room import room_on
 from rampdraft.words.say import say
 
@@ -23,6 +23,7 @@ def bench_pack_pdf(evaluation: Evaluation, *, date: str, revision: str = "") -> 
             story=[
                 *part_list(evaluation),
                 *bought_list(evaluation),
+                *remark_list(evaluation),
                 *key_dimensions(evaluation),
                 *cutting_plan(evaluation),
                 *weld_list(evaluation),

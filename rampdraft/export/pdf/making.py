@@ -62,6 +62,15 @@ def bought_list(evaluation: Evaluation) -> Iterator[Any]:
     yield from (paragraph(words) for words in evaluation.costs.told)
 
 
+def remark_list(evaluation: Evaluation) -> Iterator[Any]:
+    """Yield what the lists cannot hold: whoever builds it has to find a way."""
+    if not evaluation.remarks:
+        return
+    yield from heading(say("To be settled before it is built"))
+    for one in evaluation.remarks:
+        yield paragraph(one.line)
+
+
 def key_dimensions(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the dimensions that matter more than the general tolerances hold them to."""
     columns = (
