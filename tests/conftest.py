@@ -7,7 +7,7 @@ import tempfile
 from datetime import timedelta
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the processors
@@ -17,7 +17,17 @@ _DATA = tempfile.TemporaryDirectory(prefix="rampdraft-tests-")
 os.environ["XDG_DATA_HOME"] = _DATA.name
 
 settings.register_profile(
-    "same each time", max_examples=50, derandomize=True, database=None, deadline=None, print_blob=True
+    "same each time",
+    max_examples=50,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    print_blob=True,
+    phases=(
+        Phase.explicit,
+        Phase.generate,
+        Phase.target,
+    ),  # a smaller example is sought with --soak: that takes minutes
 )
 settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)
 
