@@ -23,11 +23,8 @@ settings.register_profile(
     database=None,
     deadline=None,
     print_blob=True,
-    phases=(
-        Phase.explicit,
-        Phase.generate,
-        Phase.target,
-    ),  # a smaller example is sought with --soak: that takes minutes
+    # A red run tells at once: a smaller example is sought with --soak, for minutes.
+    phases=(Phase.explicit, Phase.generate, Phase.target),
 )
 settings.register_profile("soak", max_examples=5000, deadline=timedelta(seconds=60), print_blob=True)
 
