@@ -10,6 +10,8 @@ from timber_ramp import timber_ramp
 
 from rampdraft.geometry.buildable.fold import WELD_GAP_MM
 from rampdraft.geometry.lanes import PIN_TAIL_MM, rail_intervals_mm, stop_intervals_mm
+from rampdraft.geometry.members.leaves import HOLE_SHARE
+from rampdraft.geometry.members.prop_holes import PIN_ROOM_MM
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import (
     BridgePlate,
@@ -455,15 +457,17 @@ def _least_width_mm(design: Design) -> MM:
 
 def _prop(lots: Lots) -> Prop:
     lots.group()
-    shortest = lots.number(20, 600, 100)
+    shortest, fitted = lots.number(20, 600, 100), lots.chance(40)
+    section = bar(lots, ("box", "tube", "round", "flat", "timber"), (12, 80), (12, 80), (30, 30))
+    stoutest = HOLE_SHARE * min(section.depth_mm, section.width_mm) - PIN_ROOM_MM
     return Prop(
-        fitted=lots.chance(40),
-        section=bar(lots, ("box", "tube", "round", "flat", "timber"), (12, 80), (12, 80), (30, 30)),
+        fitted=fitted,
+        section=section,
         shortest_mm=shortest,
         longest_mm=lots.number(shortest, 1200, 200),
         foot_mm=lots.number(20, 300, 100),
         under=lots.one("outer", "all"),
-        pin_diameter_mm=lots.number(6, 20, 10) if lots.chance(70) else 0.0,
+        pin_diameter_mm=min(lots.number(6, 20, 10), stoutest) if lots.chance(70) else 0.0,
         slack_mm=lots.number(1, 10, 4) if lots.chance(30) else 0.0,
         tied=lots.chance(50),
     )

@@ -8,6 +8,8 @@ from datetime import timedelta
 
 import pytest
 from hypothesis import Phase, settings
+from hypothesis.internal.conjecture import providers
+from hypothesis.internal.constants_ast import Constants
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the processors
@@ -15,6 +17,9 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the 
 # No test, and no program that one starts, writes into the log of whoever runs it.
 _DATA = tempfile.TemporaryDirectory(prefix="rampdraft-tests-")
 os.environ["XDG_DATA_HOME"] = _DATA.name
+
+# It would draw numbers from the source of whatever the program has loaded: others in each process.
+providers._get_local_constants = Constants
 
 settings.register_profile(
     "same each time",

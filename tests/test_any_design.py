@@ -7,12 +7,15 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from functools import cache
+from importlib import import_module
+from pathlib import Path
 from random import Random
 from typing import get_args
 
 import pytest
 from any_design import START, any_design, change, designs, whole_design
 from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
 from lots import FromSeed
 
 from rampdraft.geometry.buildable.problems import problems_of
@@ -202,3 +205,27 @@ def test_most_changes_of_one_field_leave_a_ramp_that_can_be_built():
             kinds[type(value).__name__] += 1
     assert tried >= 0.85 * 300
     assert {"float", "str", "bool", "int", "Section", "tuple"} <= set(kinds)
+
+
+def test_examples_are_the_same_whatever_the_program_has_loaded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found: list[list[int]] = []
+
+    def draw() -> None:
+        drawn: list[int] = []
+
+        @settings(max_examples=200)
+        @given(st.integers())
+        def keep(number: int) -> None:
+            drawn.append(number)
+
+        keep()
+        found.append(drawn)
+
+    draw()
+    (tmp_path / "of_numbers.py").write_text(f"NUMBERS = {list(range(123_457, 223_457, 997))}\n")
+    monkeypatch.syspath_prepend(tmp_path)
+    import_module("of_numbers")
+    draw()
+    assert found[0] == found[1]

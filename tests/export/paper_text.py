@@ -25,6 +25,8 @@ def flat(text: str) -> str:
 @cache
 def texts(data: bytes) -> tuple[str, ...]:
     """Return what stands on each page, on one line."""
+    if not pages(data):  # pdfium opens no paper without a page
+        return ()
     return tuple(flat(page.get_textpage().get_text_range()) for page in pypdfium2.PdfDocument(data))
 
 

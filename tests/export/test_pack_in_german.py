@@ -69,7 +69,7 @@ def pack(german: Evaluation, heard: Heard, tmp_path_factory: pytest.TempPathFact
     folder = tmp_path_factory.mktemp("german")
     with speaking(GERMAN), pytest.MonkeyPatch.context() as patch:
         patch.setattr(say, "sentences", lambda _: heard)
-        patch.setattr(workings, "ways_out", lambda _: {})  # a search that takes most of the time
+        patch.setattr(workings, "ways_out", lambda *_: {})  # a search that takes most of the time
         write_pack(german, folder, date=DATE)
     return folder
 
