@@ -380,14 +380,14 @@ def _right_of(label: Label, per_mm: MM) -> MM:
 def _leaf_length(
     leaf: Leaf, group: str, where: Placing, gradient: LeafGradient, per_mm: MM
 ) -> tuple[Ink, ...]:
-    """Return a leaf's length above it, with its gradient over the line, no longer than half the leaf."""
+    """Return a leaf's length above it, with its gradient over the line, shorter than the leaf."""
     w = leaf.slat_thickness_mm + leaf.upstand_height_mm
     a, b = where.point(0.0, w), where.point(leaf.length_mm, w)
     offset = 5 * per_mm
     lift = offset + (dimension.LIFT_MM + 4.2) * per_mm
     middle = where.point(leaf.length_mm / 2, w + lift)
     text = gradient_text(gradient)
-    if words_mm(text, _GRADIENT_PT) * per_mm > leaf.length_mm / 2:
+    if words_mm(text, _GRADIENT_PT) * per_mm > 0.75 * leaf.length_mm:
         text = one_in(gradient)
     return (
         *dimension.aligned(
