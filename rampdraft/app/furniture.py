@@ -191,7 +191,7 @@ def put_items(box: QComboBox, items: Sequence[tuple[str, Any]]) -> None:
     box.currentTextChanged.emit(box.currentText())  # its row makes room for it
 
 
-LOW_PX: Final = 28
+LOW_LIST_PX: Final = 28
 """So low a list may become where a window lacks height: it scrolls."""
 
 
@@ -206,7 +206,7 @@ def table(name: str, columns: Sequence[str], parent: QWidget) -> QTableWidget:
         editTriggers=QAbstractItemView.EditTrigger.NoEditTriggers,
         showGrid=False,
         tabKeyNavigation=False,
-        minimumHeight=LOW_PX,
+        minimumHeight=LOW_LIST_PX,
     )
     made.setHorizontalHeaderLabels([say(one) for one in columns])
     made.verticalHeader().hide()

@@ -15,8 +15,9 @@ import numpy as np
 from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
-from rampdraft.drawing.axes import Axis, Graph, axes, grid, stepped_ticks
+from rampdraft.drawing.axes import SIZE_PT, Axis, Graph, axes, grid, stepped_ticks
 from rampdraft.drawing.ink import Fill, Ink, Label, Path, Picture, area, line, polygon, polyline, ring
+from rampdraft.drawing.letters import letters_mm, words_mm
 from rampdraft.drawing.text import mm_text
 from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.outline import Point, rectangle
@@ -36,6 +37,12 @@ _LEAST_LABELLED_MM: Final = 25.0
 """On paper: a contour line shorter than this goes without its figure."""
 _BESIDE: Final = math.degrees(BEYOND_RAD)
 """How many degrees are shown beyond the poses that matter."""
+
+_BEYOND: Final = 1.15
+"""Words along an axis may be so many times as long as it."""
+_STEPS: Final = (1, 2, 3, 6, 12)
+_APART: Final = 1.3
+"""Figures along an axis stand at least so many of their sizes apart."""
 
 Array = NDArray[np.float64]
 
@@ -143,28 +150,43 @@ def _shown(surface: ClearanceMap, design: Design) -> tuple[Array, Array, Array]:
 
 def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
     sense = closing_sense(design)
+    wide, tall = (float(side[-1] - side[0]) / per_mm for side in (across, up))
     joint = tuple(
-        (value, _joint_text(sense * value)) for value, _ in stepped_ticks(across[0], across[-1], 30.0)
+        (value, _joint_text(sense * value))
+        for value, _ in stepped_ticks(across[0], across[-1], _step(30.0, words_mm("−180°", SIZE_PT), per_mm))
     )
-    inner = tuple((value, f"{words}°") for value, words in stepped_ticks(up[0], up[-1], 15.0))
+    inner = tuple(
+        (value, f"{words}°")
+        for value, words in stepped_ticks(up[0], up[-1], _step(15.0, letters_mm(SIZE_PT), per_mm))
+    )
+    folded = say(
+        "angle of the joint: 0° straight, {joint} faces together"
+        if design.fold.closing == "faces"
+        else "angle of the joint: 0° straight, {joint} backs together",
+        joint=_joint_text(180.0 * sense),
+    )
     return Graph(
-        across=Axis(
-            low=across[0],
-            high=across[-1],
-            ticks=joint,
-            words=say(
-                "angle of the joint: 0° straight, {joint} faces together"
-                if design.fold.closing == "faces"
-                else "angle of the joint: 0° straight, {joint} backs together",
-                joint=_joint_text(180.0 * sense),
-            ),
-        ),
+        across=Axis(low=across[0], high=across[-1], ticks=joint, words=_within(folded, wide)),
         up=Axis(
-            low=up[0], high=up[-1], ticks=inner, words=say("angle of the inner leaf: 0° level, 90° upright")
+            low=up[0],
+            high=up[-1],
+            ticks=inner,
+            words=_within(say("angle of the inner leaf: 0° level, 90° upright"), tall),
         ),
         frame=(float(across[0]), float(up[0]), float(across[-1]), float(up[-1])),
         per_mm=per_mm,
     )
+
+
+def _step(usual: DEG, figure_mm: MM, per_mm: MM) -> DEG:
+    """Return how many degrees apart figures stand, so that none touches the next."""
+    room = _APART * figure_mm * per_mm
+    return usual * next((times for times in _STEPS if usual * times > room), _STEPS[-1])
+
+
+def _within(words: str, room_mm: MM) -> str:
+    """Return the words along an axis, without what explains them where the axis is short."""
+    return words if words_mm(words, SIZE_PT) < _BEYOND * room_mm else words.partition(":")[0]
 
 
 def _joint_text(angle_deg: DEG) -> str:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QCheckBox, QHeaderView, QLabel,
 from rampdraft.app.choosers import ChooserRow
 from rampdraft.app.differences import Differing, differing
 from rampdraft.app.document import Document
-from rampdraft.app.furniture import LOW_PX, button, column, label, make, put_row, splitter, table
+from rampdraft.app.furniture import LOW_LIST_PX, button, column, label, make, put_row, splitter, table
 from rampdraft.app.variant import Variant
 from rampdraft.app.views.following import FAULT_NOTE, FollowingView
 from rampdraft.checks.compared import Changed, Turn, changed_checks
@@ -53,7 +53,7 @@ class ComparePanel(FollowingView):
         header.setSectionResizeMode(3, QHeaderView.ResizeMode.ResizeToContents)
         self.table.itemActivated.connect(self._go)
         self.table.itemClicked.connect(self._go)
-        self.edits = QUndoView(document.undo_stack, self, minimumHeight=LOW_PX)
+        self.edits = QUndoView(document.undo_stack, self, minimumHeight=LOW_LIST_PX)
         self.edits.setSpacing(2)
         self.edits.setEmptyLabel(say("As opened"))
         self.edits.setAccessibleName(say("Edits, the newest last; choose one to go there"))

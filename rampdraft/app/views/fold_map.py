@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
+from rampdraft.app import theme
 from rampdraft.app.answers import Answers
 from rampdraft.app.canvas.canvas import Canvas
 from rampdraft.app.canvas.map_canvas import MapCanvas
@@ -94,7 +95,7 @@ class FoldMapPanel(FollowingView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a low sheet to the map alone."""
-        self.pose.setVisible(self.height() >= LOW_PX)
+        self.pose.setVisible(self.height() >= LOW_PX * theme.text_scale())
 
     def _take(self, evaluation: Evaluation) -> None:
         """Have the map made that is not of the ramp in hand."""
