@@ -38,10 +38,10 @@ _LEAST_LABELLED_MM: Final = 25.0
 _BESIDE: Final = math.degrees(BEYOND_RAD)
 """How many degrees are shown beyond the poses that matter."""
 
-_BEYOND: Final = 1.15
+_BEYOND: Final = 2.2
 """Words along an axis may be so many times as long as it."""
 _STEPS: Final = (1, 2, 3, 6, 12)
-_APART: Final = 1.3
+_APART: Final = 1.2
 """Figures along an axis stand at least so many of their sizes apart."""
 
 Array = NDArray[np.float64]
@@ -153,7 +153,7 @@ def _graph(design: Design, across: Array, up: Array, per_mm: MM) -> Graph:
     wide, tall = (float(side[-1] - side[0]) / per_mm for side in (across, up))
     joint = tuple(
         (value, _joint_text(sense * value))
-        for value, _ in stepped_ticks(across[0], across[-1], _step(30.0, words_mm("−180°", SIZE_PT), per_mm))
+        for value, _ in stepped_ticks(across[0], across[-1], _step(30.0, words_mm("0180°", SIZE_PT), per_mm))
     )
     inner = tuple(
         (value, f"{words}°")

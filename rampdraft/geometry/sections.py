@@ -7,7 +7,7 @@ any handbook.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Final
 
@@ -202,7 +202,12 @@ def cut_from_below(section: Section, depth_left_mm: MM, *, closed: bool = False)
     thick = min(depth, 2 * wall if closed else wall) if wall else depth
     if section.kind == "round":  # the plate begins where the arc is as wide as it
         thick = max(depth - _RISE * section.depth_mm, 0.01 * depth)
-    return _composed(((plate * thick, thick / 2, plate * thick**3 / 12),), thick)
+    left = _composed(((plate * thick, thick / 2, plate * thick**3 / 12),), thick)
+    if section.kind != "box":
+        return left
+    # What hangs from the plate stiffens it little, but is strained first: it is as far from the middle.
+    farthest = max(thick / 2, depth - thick / 2)
+    return replace(left, elastic_modulus_mm3=left.second_moment_mm4 / farthest)
 
 
 def holed(section: Section, hole_mm: MM) -> NetSection:

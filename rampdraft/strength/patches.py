@@ -1,6 +1,7 @@
 """Forces over patches of the surface, and how they bend what lies under them, before any factor."""
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,9 @@ from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_at
 from rampdraft.strength.utilisation import Combination
 from rampdraft.units import MM, Array, ArrayRecord, N
+
+_SHARES: Final = np.linspace(0.0, 1.0, 25)[:, None]
+"""Of a wheel that stands in a bay in part: its moment goes up and down so slowly."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -47,8 +51,11 @@ class Patches(ArrayRecord):
         Two wheels F, a track t apart, each spread over c of a simple span L, their middle d off its middle:
         the shear vanishes under the wheel nearer to it, and there M = F ((L - t) / 2 + d (t - c) / L - 2
         d^2 (L - c) / L^2), most where d = L (t - c) / (4 (L - c)), with F (L - t / 2)^2 / (2 L) for a
-        narrow tyre. No wheel leaves the bay on its way there. In a bay with less room than both need, each
-        bears with what of it stands in the bay.
+        narrow tyre. In a bay with less room than both need, each bears with what of it stands in the bay.
+
+        Or one stands in the bay whole, its middle a from the far rail, and of the other one only a length p:
+        the far rail bears F r, r = (L - a) / L + p^2 / (2 c L), and under the whole one M = F (r (a - c / 2)
+        + c r^2 / 2), tried for shares of c.
         """
         force, size, track, bay = self.force_n, self.across_mm, self.track_mm, bay_mm
         room = bay - track - size
@@ -56,7 +63,11 @@ class Patches(ArrayRecord):
         off = np.clip(best, 0.0, np.maximum(room, 0.0) / 2)
         both = (bay - track) / 2 + off * (track - size) / bay - 2 * off**2 * (bay - size) / bay**2
         partly = np.maximum(room + 2 * size, 0.0) ** 2 / (8 * size)
-        arm = np.where(room >= 0, both, partly)
+        part = _SHARES * size
+        at = bay - track + size / 2 - part
+        bears = (bay - at) / bay + part**2 / (2 * size * bay)
+        one = np.where(at >= size / 2, bears * (at - size / 2) + size * bears**2 / 2, 0.0).max(axis=0)
+        arm = np.maximum(np.where(room >= 0, both, partly), one)
         return np.maximum(self.in_middle(bay, size), np.where(track > 0, force * arm, 0.0))
 
     def at_rail(self, bay_mm: MM) -> Array:

@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from Pynite import FEModel3D
 from timber_ramp import timber_ramp
@@ -189,14 +189,16 @@ def test_two_wheels_in_one_bay_off_its_middle() -> None:
     assert narrow == pytest.approx(force * (500 - 100) ** 2 / (2 * 500), rel=1e-3)
 
 
+@settings(max_examples=100)
 @given(
     bay=st.floats(100, 800), part=st.floats(0.02, 0.33), apart=st.floats(1, 700),
 )  # fmt: skip
+@example(bay=791.4, part=0.30134, apart=240.1)  # one whole, the other one in part
 def test_two_wheels_in_a_bay_wherever_they_stand(bay: float, part: float, apart: float) -> None:
     across = part * bay
     track = across + apart
     told = float(patches(1.0, across, 25, track).in_bay(bay)[0])
-    assert told == pytest.approx(greatest_moment(bay, across, track), rel=0.012)
+    assert told == pytest.approx(greatest_moment(bay, across, track), rel=0.0015)
 
 
 def test_shear_at_the_end_of_a_bay() -> None:
