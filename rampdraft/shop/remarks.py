@@ -73,11 +73,11 @@ def _props(design: Design, assembly: Assembly) -> Iterator[Remark]:
         return
     if prop_tubes(prop) is None:
         yield Remark(
-            kind="prop of one tube",
+            kind="prop of one piece",
             words=say(
                 "from {shortest} to {longest} no two tubes reach that hold each other, or"
                 " no section that is sold goes into the other: the prop is listed as one"
-                " tube",
+                " piece",
                 shortest=mm(prop.shortest_mm),
                 longest=mm(prop.longest_mm),
             ),

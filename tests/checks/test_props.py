@@ -86,8 +86,39 @@ def test_a_prop_that_reaches_under_one_rail_only_does_not_reach() -> None:
     assert "own/prop-short/site-1-empty" not in found
 
 
-def test_a_prop_of_one_tube_is_not_judged() -> None:
+@pytest.mark.parametrize(
+    ("factor", "reaches"), [(0.99, False), (1 - 1e-15, True), (1.0, True), (1 + 1e-15, True), (1.01, True)]
+)
+def test_a_prop_of_one_piece_goes_under_where_there_is_room(factor: float, reaches: bool) -> None:
+    """Whatever range is given: with no pin nothing makes it shorter."""
     design = with_value(propped(slack_mm=0), "prop.pin_diameter_mm", 0.0)
-    found = at_rooms(design, 300, 310, 320)["own/prop-short/site-1-empty"]
-    assert found.status is Status.UNJUDGED
-    assert "two tubes" in found.why
+    found = at_rooms(design, 360 * factor, 360, 360)
+    reach = found["own/prop/site-1-empty"]
+    assert reach.status is (Status.CLOSE if reaches else Status.EXCEEDS)
+    assert ("one piece" in reach.why) is not reaches
+    assert ("own/prop-short/site-1-empty" in found) is reaches
+
+
+@pytest.mark.parametrize(("factor", "stands"), [(0.99, True), (1.0, True), (1.01, False)])
+def test_two_sites_that_ask_for_two_heights_fail_a_prop_of_one_piece(factor: float, stands: bool) -> None:
+    """A solid one, pin or not: it is cut to the lower of them, and stands short at the other."""
+    design = with_value(propped(slack_mm=4), "prop.section", parse_section("round 40"))
+    design = with_value(design, "prop.longest_mm", 300.0)
+    off = factor * (4 + 1)  # the pins' play, common practice
+    found = at_rooms(design, 300, 300 + off, 300)
+    short = found["own/prop-short/site-2-empty"]
+    assert short.value == pytest.approx(off)
+    assert short.status is (Status.CLOSE if stands else Status.EXCEEDS)
+    assert ("one piece" in short.why) is not stands
+    assert found["own/prop/site-2-empty"].status is Status.CLOSE, "it goes under"
+
+
+def test_the_worse_of_two_props_of_one_piece_tells_whether_they_go_under() -> None:
+    """On ground that falls across one has room to spare, while the other does not go under."""
+    design = with_value(propped(slack_mm=0, cross_slope_percent=2), "prop.pin_diameter_mm", 0.0)
+    lanes, half = design.inner_leaf.rail_lanes_mm, design.outer_leaf.width_mm / 2
+    rooms = [0.02 * (lane + half) for lane in (min(lanes), max(lanes))]
+    between = 360 - sum(rooms) / 2
+    found = at_rooms(design, between, 400, 400)["own/prop/site-1-empty"]
+    assert found.status is Status.EXCEEDS
+    assert found.value == pytest.approx(between + rooms[0])

@@ -268,7 +268,7 @@ def test_what_the_lists_cannot_hold_is_told():
     trailer, stage = evaluated("library-trailer"), evaluated("barn-stage")
     assert kinds_of(trailer) == set()
     assert kinds_of(stage) == {"not weldable"}, "a flap of steel on a slat of timber"
-    assert "prop of one tube" in kinds_of(stage.changed("prop.shortest_mm", 180.0))
+    assert "prop of one piece" in kinds_of(stage.changed("prop.shortest_mm", 180.0))
     wood = trailer.changed("made_of.slats", "timber C24")
     assert "upstands not fixed" not in kinds_of(wood), "5.5 mm in boards of 8 mm"
     wood = wood.changed("workshop.slat_screw_mm", 6.5)

@@ -2,23 +2,21 @@
 site, and that holes set them so that the joint need not drop until they bear.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from rampdraft.checks.result import (
     Check,
     Demand,
-    Finding,
     Measured,
     Sense,
     Source,
     Subjects,
-    Unjudged,
     compose,
 )
 from rampdraft.geometry.members.prop_holes import APART, PIN_ROOM_MM
-from rampdraft.geometry.members.props import PropTubes, prop_tubes
+from rampdraft.geometry.members.props import PropTubes, prop_reach_mm, prop_tubes
 from rampdraft.mechanics.results import LeafGradient, SitePose
 from rampdraft.mechanics.standing.props import PropSet
 from rampdraft.model.design import Prop
@@ -48,19 +46,12 @@ def prop_checks(subjects: Subjects) -> Iterator[Check]:
         if pose.reaches:
             props = subjects.props_set.at(pose)
             yield _reaches(subjects, pose, props)
-            if all(_within(one.room_mm, subjects.design.prop) for one in props):
+            if all(one.set_mm is not None for one in props):
                 yield _short(subjects, pose, props)
 
 
-def _within(room: MM, prop: Prop) -> bool:
-    return prop.shortest_mm <= room <= prop.longest_mm
-
-
 def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
-    prop = subjects.design.prop
-    room = greatest(props, lambda one: max(prop.shortest_mm - one.room_mm, one.room_mm - prop.longest_mm))
-    short = room.room_mm < prop.shortest_mm
-    limit, sense = (prop.shortest_mm, _LEAST) if short else (prop.longest_mm, _MOST)
+    room, sense, limit, words = _reach(subjects.design.prop, [one.room_mm for one in props])
     return compose(
         Demand.own(
             "prop",
@@ -68,38 +59,53 @@ def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> 
             sense,
             "mm",
             limit,
-            say(
-                "{length}, the prop's shortest" if short else "{length}, the prop's longest",
-                length=figures.mm(limit),
-            ),
+            words,
         ),
         Measured(
             key=subjects.key(pose),
             subject=subjects.words(pose),
             state=pose.state,
-            value=room.room_mm,
-            working=prose(_reach_lines, room.room_mm, prop),
-            why="" if _within(room.room_mm, prop) else say("The prop cannot be set to this height."),
+            value=room,
+            working=prose(_reach_lines, room, subjects.design.prop),
+            why=_unset(subjects.design.prop) if any(one.set_mm is None for one in props) else "",
             site_number=pose.site_number,
         ),
     )
 
 
+def _reach(prop: Prop, rooms_mm: Sequence[MM]) -> tuple[MM, Sense, MM, str]:
+    """Return the room that a prop reaches worst, how and with what it is compared, and what that is.
+
+    One piece only has to go under: by how much it then stands short has a check of its own.
+    """
+    shortest, longest = figures.mm(prop.shortest_mm), figures.mm(prop.longest_mm)
+    if prop_tubes(prop) is None:
+        words = say("{length}, the length of a prop in one piece", length=longest)
+        return min(rooms_mm), _LEAST, prop.longest_mm, words
+    room = greatest(rooms_mm, lambda one: max(prop.shortest_mm - one, one - prop.longest_mm))
+    if room < prop.shortest_mm:
+        return room, _LEAST, prop.shortest_mm, say("{length}, the prop's shortest", length=shortest)
+    return room, _MOST, prop.longest_mm, say("{length}, the prop's longest", length=longest)
+
+
+def _unset(prop: Prop) -> str:
+    if prop_tubes(prop) is None:
+        return say("The prop is one piece, and longer than the room: no two tubes reach that hold each other.")
+    return say("The prop cannot be set to this height.")
+
+
 def _reach_lines(room: MM, prop: Prop) -> Lines:
+    shortest, longest = prop_reach_mm(prop)
     return (
         say("room under the joint = {room}", room=figures.mm(room)),
-        say(
+        say("prop is one piece of {length}", length=figures.mm(longest))
+        if shortest == longest
+        else say(
             "prop reaches from {shortest} to {longest}",
-            shortest=figures.mm(prop.shortest_mm),
-            longest=figures.mm(prop.longest_mm),
+            shortest=figures.mm(shortest),
+            longest=figures.mm(longest),
         ),
     )
-
-
-_ONE_TUBE: Final = (
-    "No two tubes reach from the prop's shortest to its longest, so that nothing says at which lengths it is"
-    " held."
-)
 
 
 def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
@@ -107,36 +113,30 @@ def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Ch
     with.
     """
     prop, tubes = subjects.design.prop, prop_tubes(subjects.design.prop)
-    key, subject = subjects.key(pose), subjects.words(pose)
-    finding: Finding = Unjudged(
-        key=key,
-        subject=subject,
-        part="prop",
-        state=pose.state,
-        why=say(_ONE_TUBE),
-        site_number=pose.site_number,
-    )
-    limit = prop.slack_mm + PLAY_MM
-    if all(one.set_mm is not None for one in props):
-        worst = greatest(props, lambda one: one.short_mm)
-        finding = Measured(
-            key=key,
-            subject=subject,
+    worst, limit = greatest(props, lambda one: one.short_mm), prop.slack_mm + PLAY_MM
+    title = say("Joint drops until the props bear")
+    text = say("{limit}, with the play of the pins", limit=figures.mm(limit))
+    return compose(
+        replace(Demand.own("prop-short", title, "at most", "mm", limit, text), source=_HOLES),
+        Measured(
+            key=subjects.key(pose),
+            subject=subjects.words(pose),
             part="prop",
             state=pose.state,
             value=worst.short_mm,
             working=prose(_short_lines, props, tubes, pose, subjects.props_set.lowered(pose), prop.slack_mm),
-            why="" if tubes is None or worst.short_mm <= limit else _why(worst, tubes),
+            why="" if worst.short_mm <= limit else _why(worst, tubes),
             site_number=pose.site_number,
-        )
-    title = say("Joint drops until the props bear")
-    text = say("{limit}, with the play of the pins", limit=figures.mm(limit))
-    return compose(
-        replace(Demand.own("prop-short", title, "at most", "mm", limit, text), source=_HOLES), finding
+        ),
     )
 
 
-def _why(worst: PropSet, tubes: PropTubes) -> str:
+def _why(worst: PropSet, tubes: PropTubes | None) -> str:
+    if tubes is None:
+        return say(
+            "The prop is one piece, and stands {short} short here: no two tubes reach that hold each other.",
+            short=figures.mm(worst.short_mm),
+        )
     return say(
         "Its holes have to stand {apart} apart, and other heights are nearer than that: the prop stands"
         " {short} short here.",

@@ -23,6 +23,8 @@ from rampdraft.model.spacing import follows, idle, worked_out_from
 _SPRINGS: Final = ("-assist.rate_nmm_deg", "-assist.slack_deg", "-assist.force_n", "-assist.count")
 _MORE_SPRING: Final = ("+assist.rate_nmm_deg", "+assist.force_n", "+assist.count", "assist.kind")
 _HANDS: Final = (*_MORE_SPRING, "-{leaf}.slat_thickness_mm", "{leaf}.rail_section", "+hands.people")
+_ADJUSTED: Final = ("-prop.pin_diameter_mm", "+prop.pin_diameter_mm", "+prop.shortest_mm")
+"""Of one piece they may make two tubes."""
 _HOLD: Final = ("prop.fitted", "stop.kind", "fold.closing")
 _OPENING: Final = (
     "-{leaf}.slat_pitch_mm",
@@ -91,8 +93,8 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/stowed/in": _STOWED_IN,
     "own/ends-stowed": ("fold.stowed_deg",),
     "own/toe": (*LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
-    "own/prop": ("-prop.shortest_mm", "+prop.longest_mm"),
-    "own/prop-short": ("-prop.pin_diameter_mm", "+prop.slack_mm"),
+    "own/prop": ("-prop.shortest_mm", "+prop.longest_mm", *_ADJUSTED, "-prop.longest_mm"),
+    "own/prop-short": (*_ADJUSTED, "+prop.slack_mm", "+prop.longest_mm"),
     "own/bridge": _BRIDGE,
     "own/bridge-room": (
         "-bridge.length_mm",

@@ -74,6 +74,11 @@ def prop_tubes(prop: Prop) -> PropTubes | None:
     )
 
 
+def prop_reach_mm(prop: Prop) -> tuple[MM, MM]:
+    """Return the shortest and the longest setting of a prop; one piece has the length it is cut to alone."""
+    return (prop.longest_mm if prop_tubes(prop) is None else prop.shortest_mm), prop.longest_mm
+
+
 def inner_tube(section: Section) -> Section | None:
     """Return the sold section that slides in another with least play, the stoutest of them; None where
     none does.

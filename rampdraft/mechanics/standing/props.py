@@ -5,15 +5,20 @@ Ground that falls across the ramp lies under the toe's higher corner as it does 
 everywhere else, so that the props under the two sides are not as high.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Final
 
 from rampdraft.geometry.lanes import prop_rails
 from rampdraft.geometry.members.prop_holes import Setting, settings
-from rampdraft.geometry.members.props import prop_tubes
+from rampdraft.geometry.members.props import prop_reach_mm, prop_tubes
 from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
 from rampdraft.model.design import Design
 from rampdraft.units import MM
+
+_HAIR_MM: Final = 1e-6
+"""By so little a room may miss the end of a prop's reach: rounding."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,9 +34,7 @@ class PropSet:
     hole: int
     """That its pin goes through, counted from the longest setting, from 1; 0 where none serves."""
     set_mm: MM | None
-    """How high it stands; None where it cannot be set: the room is beyond its reach, or nothing says at which
-    lengths it is held.
-    """
+    """How high it stands; None where it cannot be set: the room is beyond its reach."""
 
     @property
     def short_mm(self) -> MM:
@@ -86,7 +89,9 @@ def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> Props
 def _room_mm(design: Design, pose: SitePose, rail: int) -> MM:
     fall = design.sites[pose.site_number - 1].cross_slope_percent / 100
     lane = design.inner_leaf.rail_lanes_mm[rail]
-    return pose.joint_room_mm + fall * lane + abs(fall) * design.outer_leaf.width_mm / 2
+    room = pose.joint_room_mm + fall * lane + abs(fall) * design.outer_leaf.width_mm / 2
+    ends = prop_reach_mm(design.prop)
+    return next((end for end in ends if math.isclose(end, room, rel_tol=0.0, abs_tol=_HAIR_MM)), room)
 
 
 def _holes(design: Design, rooms_mm: list[MM]) -> tuple[Setting, ...]:
@@ -98,15 +103,17 @@ def _holes(design: Design, rooms_mm: list[MM]) -> tuple[Setting, ...]:
 
 
 def _set(design: Design, pose: SitePose, rail: int, room: MM, holes: tuple[Setting, ...]) -> PropSet:
-    prop = design.prop
-    one_length = prop.shortest_mm >= prop.longest_mm
-    heights = [prop.longest_mm] if one_length else [one.height_mm for one in holes]
-    fitting = [height for height in heights if height <= room] if room <= prop.longest_mm else []
+    """Return how a prop stands: one of two tubes in the highest hole that serves, if any reaches up so far;
+    one piece, where it goes under, however far below the joint.
+    """
+    longest, one_piece = design.prop.longest_mm, prop_tubes(design.prop) is None
+    heights = [longest] if one_piece else [one.height_mm for one in holes]
+    fitting = [height for height in heights if height <= room] if one_piece or room <= longest else []
     return PropSet(
         site_number=pose.site_number,
         state=pose.state,
         rail=rail,
         room_mm=room,
-        hole=len(heights) - len(fitting) + 1 if fitting and not one_length else 0,
+        hole=len(heights) - len(fitting) + 1 if fitting and not one_piece else 0,
         set_mm=max(fitting, default=None),
     )
