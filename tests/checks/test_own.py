@@ -216,20 +216,6 @@ def test_grounding_at_the_joint_is_named() -> None:
 
 
 @pytest.mark.parametrize(
-    ("room", "status"),
-    [
-        (0.99 * 100, Status.EXCEEDS), (100, Status.WITHIN), (150, Status.WITHIN), (0.99 * 200, Status.CLOSE),
-        (200, Status.CLOSE), (1.01 * 200, Status.EXCEEDS),
-    ],
-)  # fmt: skip
-def test_prop_must_reach_at_each_site(room: float, status: Status) -> None:
-    prop = replace(base_design().prop, fitted=True, shortest_mm=100, longest_mm=200)
-    sites = tuple(replace(pose, joint_room_mm=room) for pose in base_poses())
-    found = statuses(checks(design=replace(base_design(), prop=prop), sites=sites), "own/prop/")
-    assert found == {f"own/prop/site-{number}-empty": status for number in (1, 2, 3)}
-
-
-@pytest.mark.parametrize(
     ("factor", "status"), [(0.99, Status.CLOSE), (1, Status.CLOSE), (1.01, Status.EXCEEDS)]
 )
 def test_users_must_fit_and_be_within_the_rated_load(factor: float, status: Status) -> None:

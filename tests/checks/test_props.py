@@ -51,6 +51,19 @@ def at_rooms(design: Design, *rooms_mm: float) -> dict[str, Check]:
 
 
 @pytest.mark.parametrize(
+    ("room", "status"),
+    [
+        (0.99 * 225, Status.EXCEEDS), (225, Status.WITHIN), (300, Status.WITHIN), (0.99 * 360, Status.CLOSE),
+        (360, Status.CLOSE), (1.01 * 360, Status.EXCEEDS),
+    ],
+)  # fmt: skip
+def test_prop_must_reach_at_each_site(room: float, status: Status) -> None:
+    found = at_rooms(propped(slack_mm=0), room, room, room)
+    reach = {key: check.status for key, check in found.items() if key.startswith("own/prop/")}
+    assert reach == {f"own/prop/site-{number}-empty": status for number in (1, 2, 3)}
+
+
+@pytest.mark.parametrize(
     ("factor", "status"), [(0.99, Status.CLOSE), (1.0, Status.CLOSE), (1.01, Status.EXCEEDS)]
 )
 def test_a_prop_may_stand_short_by_what_strength_is_worked_out_with(factor: float, status: Status) -> None:

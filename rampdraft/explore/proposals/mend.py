@@ -95,7 +95,7 @@ CURES: Final[dict[str, tuple[Cure, ...]]] = {
     "own/toe": (lying.comes_down,),
     "own/toe-slides": (),
     "own/prop": (lying.prop_reach, lying.bit_longer),
-    "own/prop-short": (lying.thinner_prop_pin,),
+    "own/prop-short": (lying.prop_reach, lying.thinner_prop_pin),
     "own/bridge": (lying.bridge(15.0), lying.lower(-3.0)),
     "vehicle_gap": (lying.bridge(10.0),),
     "step/deck-edge": EDGE,

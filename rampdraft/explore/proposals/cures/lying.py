@@ -26,15 +26,24 @@ GRIT: Final = 65.0
 
 
 def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the prop as long as the room under the joint asks, everywhere, on either side."""
+    """Return the prop as long as the room under the joint asks, everywhere, on either side; in two tubes that
+    hold each other, where they can.
+    """
     rooms = [one.room_mm for one in evaluation.props_set.sets]
     if not rooms or min(rooms) < 30:
         return None
-    shortest, longest = math.floor(min(rooms) / 10) * 10, math.ceil(max(rooms) / 10) * 10
-    design = put(
-        evaluation.design, prop__shortest_mm=float(max(20, shortest)), prop__longest_mm=float(longest)
+    design = evaluation.design
+    reaching = (
+        put(
+            pinned,
+            prop__shortest_mm=float(max(20, math.floor(min(rooms) / whole) * whole)),
+            prop__longest_mm=float(math.ceil(max(rooms) / whole) * whole),
+        )
+        for pinned in (design, *thinner_pins(design))
+        for whole in (10, 1)
     )
-    return next((one for one in (design, *thinner_pins(design)) if prop_tubes(one.prop) is not None), design)
+    first = next(reaching)
+    return next((one for one in (first, *reaching) if prop_tubes(one.prop) is not None), first)
 
 
 def thinner_pins(design: Design) -> Iterator[Design]:
