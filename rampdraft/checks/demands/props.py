@@ -90,7 +90,9 @@ def _reach(prop: Prop, rooms_mm: Sequence[MM]) -> tuple[MM, Sense, MM, str]:
 
 def _unset(prop: Prop) -> str:
     if prop_tubes(prop) is None:
-        return say("The prop is one piece, and longer than the room: no two tubes reach that hold each other.")
+        return say(
+            "The prop is one piece, and longer than the room: no two tubes reach that hold each other."
+        )
     return say("The prop cannot be set to this height.")
 
 
