@@ -45,7 +45,16 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    for item in items:
+        if isinstance(item, pytest.Function) and _shares(item):  # in one process, so that it is made once
+            item.add_marker(pytest.mark.xdist_group(item.path.name))
     if not config.getoption("--soak"):
         for item in items:
             if "soak" in item.keywords:
                 item.add_marker(pytest.mark.skip(reason="a long search: run with --soak"))
+
+
+def _shares(item: pytest.Function) -> bool:
+    """Return whether a test takes what is made once for all of its file."""
+    found = item._fixtureinfo.name2fixturedefs.values()
+    return any(one.scope == "module" for fixtures in found for one in fixtures)

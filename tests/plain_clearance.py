@@ -125,6 +125,7 @@ def member(members: Iterable[Member], key: str) -> Member:
 MEANT_TO_TOUCH = {
     *(f"ground - outer {role}" for role in ("rail", "slat", "edge upstand", "toe flap", "latch hook")),
     *(f"carrier knuckle - inner {what}" for what in ("rail", "deck knuckle")),
+    "carrier bracket stub - inner deck knuckle",
     *(f"inner joint knuckle - outer {what}" for what in ("rail", "joint knuckle")),
     "inner rail - outer joint knuckle",
     *(

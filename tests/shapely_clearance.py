@@ -6,6 +6,7 @@ It is the reference for speed, and a second opinion on the figure. It knows no d
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import shapely
@@ -13,6 +14,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from rampdraft.geometry.linkage import Placing, Pose, placings
+from rampdraft.geometry.members.brackets import bracket_members
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.mechanics.folding.bodies import clash_pairs, ground_slabs
 from rampdraft.mechanics.results import FoldPath
@@ -123,4 +125,29 @@ def _surroundings(design: Design) -> tuple[Thing, ...]:
     return (
         *(Thing(body=body, family=name, y0_mm=-1e5, y1_mm=1e5, shape=shape) for body, name, shape in bodies),
         *obstacles,
+        *_brackets(design),
     )
+
+
+HEADS_MM = {"M5": 4.5, "M6": 5.6, "M8": 6.9, "M10": 8.4, "M12": 10.0, "M16": 13.0}
+WASHERS_MM = {"M5": 10.0, "M6": 12.0, "M8": 16.0, "M10": 20.0, "M12": 24.0, "M16": 30.0}
+"""How far a head stands out with its washer, and across the washer: ISO 4017, ISO 7089 (from memory)."""
+
+
+def _brackets(design: Design) -> Iterator[Thing]:
+    """Yield the brackets as they are made, a bolt's head before each hole of a plate."""
+    head, half = HEADS_MM[design.joining.bolt_size], WASHERS_MM[design.joining.bolt_size] / 2
+    for one in bracket_members(design):
+        shape = shapely.Polygon(one.silhouette.points(SAGITTA_MM))
+        kin = f"carrier {one.role}"
+        yield Thing(body="carrier", family=kin, y0_mm=one.y0_mm, y1_mm=one.y1_mm, shape=shape)
+        for hole in one.piece.profile.holes:
+            _, low, face, _ = shape.bounds
+            y, z = one.y0_mm + hole.x_mm, low + hole.y_mm
+            yield Thing(
+                body="carrier",
+                family="carrier bracket bolt",
+                y0_mm=y - half,
+                y1_mm=y + half,
+                shape=shapely.box(face, z - half, face + head, z + half),
+            )

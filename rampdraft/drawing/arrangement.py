@@ -61,7 +61,7 @@ def arrangement(evaluation: Evaluation, per_mm: MM, *, numbers: bool = True) -> 
 
 def deployed(evaluation: Evaluation, site: SitePose, per_mm: MM) -> Picture:
     """Return the side view of the ramp put down at a site, without room for a toe flap that it has not."""
-    return standing_view(evaluation, site, per_mm, flap=evaluation.design.toe.kind == "flap", brackets=True)
+    return standing_view(evaluation, site, per_mm, flap=evaluation.design.toe.kind == "flap")
 
 
 def _called_out(parts: Sequence[Part], pictures: Sequence[Picture], per_mm: MM) -> list[Picture]:

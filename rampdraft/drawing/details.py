@@ -192,7 +192,7 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
 
     def draw(per_mm: MM) -> Picture:
         still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
-        held = bracket_marks(evaluation, bars.placings(pose)["carrier"])
+        held = bracket_marks(evaluation.design, bars.placings(pose)["carrier"])
         window = _side(evaluation, pose, box, (*still, *held))
         roles: tuple[Role, ...] = (*_AT_HINGE, "bridge plate", "bridge strip", *BRACKETS)
         sizes = deck_hinge_sizes(design, bars.edge, bars.hinge)

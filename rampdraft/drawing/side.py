@@ -18,12 +18,13 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.geometry.bridge import bridge_placing
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import Placing, Pose, edge_height_mm, linkage, moved, placings
+from rampdraft.geometry.members.brackets import brackets_standing
 from rampdraft.geometry.members.hinges import flap_outline
 from rampdraft.geometry.members.member import Body, Member, Role
 from rampdraft.geometry.outline import Outline, Point, rectangle
 from rampdraft.mechanics.folding.folding import closed_pose
 from rampdraft.mechanics.results import ClashingPair, LeafGradient, PairClearance, SitePose
-from rampdraft.model.design import Leaf
+from rampdraft.model.design import Design, Leaf
 from rampdraft.units import MM, RAD
 from rampdraft.words.say import say
 
@@ -67,11 +68,8 @@ def standing_view(
     per_mm: MM | None = None,
     *,
     flap: bool = True,
-    brackets: bool = False,
 ) -> Picture:
-    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down,
-    `brackets` shows those on the carrier.
-    """
+    """Return the side view of the ramp put down at a site; `flap` leaves room for a toe flap laid down."""
     return side_view(
         evaluation,
         pose=site.pose,
@@ -81,7 +79,6 @@ def standing_view(
         flap_rad=site.flap_rad if flap else None,
         frame="pose",
         per_mm=per_mm,
-        brackets=brackets,
     )
 
 
@@ -106,14 +103,12 @@ def side_view(
     hands: tuple[str, ...] = (),
     swept: tuple[Outline, ...] = (),
     per_mm: MM | None = None,
-    brackets: bool = False,
 ) -> Picture:
     """Return the side view of a pose on the ground of a site (counted from 1).
 
     `flap_rad` is the toe flap's angle to the outer leaf, None where it is carried. `frame` shows room for the
     whole fold, so that nothing jumps while it moves, or the pose alone. `hands` are the names of the handles
-    that are held, `swept` the outlines to be shown as moved through; `brackets` shows those on
-    the carrier. `per_mm`: see `dimension`.
+    that are held, `swept` the outlines to be shown as moved through. `per_mm`: see `dimension`.
     """
     box = side_box(
         evaluation, pose=pose, drop_mm=drop_mm, site_number=site_number, flap_rad=flap_rad, frame=frame
@@ -133,7 +128,7 @@ def side_view(
     springs = spring_marks(evaluation.design, where, drop_mm, per_mm)
     handling = (*springs, *handle_marks(evaluation.design, where, hands, per_mm))
     room = (area(outline, "swept", "swept") for outline in swept)
-    held = bracket_marks(evaluation, where["carrier"]) if brackets else ()
+    held = bracket_marks(evaluation.design, where["carrier"], clashing)
     marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
@@ -239,12 +234,17 @@ def ramp_marks(
     return tuple(marks)
 
 
-def bracket_marks(evaluation: Evaluation, where: Placing) -> tuple[Ink, ...]:
-    """Return the brackets on the carrier, which lies at `where`."""
-    return tuple(
-        area(moved(member.silhouette, where), "outline", "carrier", member.key)
-        for member in evaluation.brackets
-    )
+def bracket_marks(design: Design, where: Placing, clashing: tuple[ClashingPair, ...] = ()) -> tuple[Ink, ...]:
+    """Return the brackets on the carrier with the heads of their bolts, the clashing ones hatched; the
+    carrier lies at `where`.
+    """
+    met = {pair.member_a for pair in clashing}
+    found: dict[tuple[Outline, bool], Ink] = {}
+    for one in brackets_standing(design):
+        clash = one.key in met
+        pen, fill = ("clash", "clash") if clash else ("outline", "carrier")
+        found.setdefault((one.shape, clash), area(moved(one.shape, where), pen, fill, one.key))
+    return tuple(found.values())
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:

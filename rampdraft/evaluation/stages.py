@@ -218,7 +218,7 @@ class Evaluation(Graph):
     path = Stage(fold_path_of, reads=(*FOLDS, "toe", "fold", "fold_stages"), needs=(first_site, deployed))
     clearance = Stage(
         clearance_of,
-        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold.clearance_mm"),
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "joining", "fold.clearance_mm"),
         needs=(assembly, path, first_site),
     )
     bridge_room = Stage(
@@ -251,7 +251,7 @@ class Evaluation(Graph):
     """The fold, whole."""
     clearance_map = Stage(
         clearance_map_of,
-        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "fold"),
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "joining", "fold"),
         needs=(assembly, first_site, deployed),
         aside=True,
     )
@@ -358,7 +358,9 @@ class Evaluation(Graph):
     """What is welded to what, and what would be and cannot."""
     welds = Stage(welds_of, needs=(joints, parts))
     """The weld list."""
-    remarks = Stage(remarks_of, reads=FIXED, needs=(assembly, brackets, joints))
+    remarks = Stage(
+        remarks_of, reads=(*FIXED, *BEHIND, "deck_hinge", "joint"), needs=(assembly, brackets, joints)
+    )
     """What the lists cannot hold."""
     bought = Stage(bought_of, reads=FIXED, needs=(assembly, brackets))
     """What is bought by the piece or the metre besides the parts."""

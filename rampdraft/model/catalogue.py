@@ -46,6 +46,11 @@ class BoltRow:
     pitch_mm: MM
     area_mm2: MM2
     """Published stress area."""
+    head_mm: MM
+    """Height of the head."""
+    washer_mm: MM
+    """Across its washer."""
+    washer_thick_mm: MM
     source: str
 
 

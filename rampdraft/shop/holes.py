@@ -61,7 +61,10 @@ _IN_DRILLED: Final[dict[Role, BoughtKind]] = {
 
 def holes_of(design: Design, part: Part, things: Sequence[Bought]) -> tuple[DrilledHole, ...]:
     """Return all holes of a part, along it from the datum end; those of `things` that are listed go in."""
-    numbers = {one.kind: one.number for one in reversed(things)}
+    numbers: dict[BoughtKind, str] = {}
+    for one in things:  # what is bought for this part, else the first of its kind
+        if one.kind not in numbers or not set(part.members).isdisjoint(one.members):
+            numbers[one.kind] = one.number
     piece = part.piece
     x0, y0, _, _ = piece.profile.outline.box
     seen = _SEEN.get(part.role)

@@ -59,28 +59,31 @@ TAKEN: Final = (
     ),
     _Taken(
         "deck hinge",
-        (("knuckle", "inner", "deck"), ("knuckle", "carrier", "deck")),
+        (("knuckle", "inner", "deck"), ("knuckle", "carrier", "deck"), ("washer", "inner", "deck")),
         (),
-        "The knuckles of the deck hinge in the same way, those of the carrier between them on the same bar,"
-        " not yet welded to their stubs.",
+        "The knuckles of the deck hinge in the same way, those of the carrier with their washers between them"
+        " on the same bar, not yet welded to their stubs.",
         "the bar of the deck hinge is as far from that of the joint at both sides, within 0.5 mm",
     ),
     _Taken(
         "brackets",
         (("bracket stub", "carrier", ""), ("bracket plate", "carrier", "")),
         (),
-        "With the knuckles of the carrier on the bar, set the stubs to them and the plates behind, all"
-        " plates in one plane. Tack, take off, weld.",
+        "Pack the leaf up, or let its deck end stand over the table's edge. With the knuckles of the carrier"
+        " on the bar, set the stubs to them, their tops as high as drawn, and the plates behind: all in one"
+        " plane, each with its stub in the middle and its bolt holes as far from the top as drawn. Tack, take"
+        " off, weld.",
         "a straight edge touches all plates when they hang on the bar again",
     ),
     _Taken(
         "stops",
         (("stop bar", "inner", ""), ("stop bar", "outer", "")),
         (),
-        "Lay both leaves straight on their joint pins, push a feeler of the gap between what bears, press"
-        " the stop bars against it and tack all of them. Take the feeler out, load the joint by hand, and"
-        " weld.",
-        "all stop bars bear together, and the joint drops no more than is told",
+        "Lay both leaves straight on their joint pins, the rails' tops in one plane, push a feeler of the gap"
+        " between what bears, press the stop bars against it and tack all of them: butting bars in the lanes"
+        " between the two rails of each pair. Take the feeler out, load the joint by hand, and weld; what"
+        " slats lie on is ground flush.",
+        "all stop bars bear together, and the joint drops no more than the sag that the check sheet tells",
     ),
     _Taken(
         "latches",
@@ -114,7 +117,8 @@ TAKEN: Final = (
         "paint",
         (),
         (),
-        "Take it apart, grind, look over all welds, drill the drain holes, paint. Part steel from aluminium.",
+        "Take it apart, grind, look over all welds, drill the drain holes, paint, but not in bores nor on"
+        " pins. Part steel from aluminium.",
         "no crack, no pore, no undercut that a nail catches in",
     ),
     _Taken(
@@ -141,10 +145,11 @@ TAKEN: Final = (
     ),
     _Taken(
         "hang",
-        (("pin", "inner", "deck"), ("washer", "inner", "deck")),
+        (("pin", "inner", "deck"),),
         ("bracket bolt", "bracket washer", "bracket nut", "split pin", "bridge screw", "carrier hook"),
-        "Hang the brackets on the ramp by the pins of the deck hinge, bolt them to the carrier, secure"
-        " every pin at both ends, screw the bridge plate's strip and the hooks on.",
+        "Put the leaves together again on the pins of the joint, hang the brackets on the ramp by those of"
+        " the deck hinge, bolt them to the carrier, the bolts' heads towards the leaf, secure every pin at"
+        " both ends, screw the bridge plate's strip and the hooks on.",
         "the ramp turns through its whole fold by hand, and nothing touches",
     ),
     _Taken(

@@ -2,6 +2,7 @@
 two tubes. Whoever builds it has to find a way, or change the design.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -10,14 +11,15 @@ from rampdraft.geometry.members.leaves import upstand_screw
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.geometry.members.props import prop_tubes
 from rampdraft.model.catalogue import screws
-from rampdraft.model.design import Design
+from rampdraft.model.design import Design, Hinge
 from rampdraft.shop.joints import Joint
+from rampdraft.units import MM
 from rampdraft.words.figures import exact, mm
 from rampdraft.words.say import called, named, say
 
 RemarkKind = Literal[
-    "not weldable", "prop of one tube", "no stub", "strip not screwed",
-    "slat hole without rail", "screw too thick", "upstands not fixed",
+    "not weldable", "prop of one piece", "no stub", "strip not screwed",
+    "slat hole without rail", "screw too thick", "upstands not fixed", "packing", "narrow ledge",
 ]  # fmt: skip
 
 
@@ -45,6 +47,8 @@ def remarks(
         *_unwelded(unwelded),
         *_props(design, assembly),
         *_brackets(design, assembly, brackets),
+        *_packing(design, brackets),
+        *_ledges(design),
         *_screws(design, assembly),
     )
 
@@ -103,6 +107,50 @@ def _brackets(design: Design, assembly: Assembly, brackets: Sequence[Member]) ->
             ),
             members=(strip.key,),
         )
+
+
+def _packing(design: Design, brackets: Sequence[Member]) -> Iterator[Remark]:
+    """Yield what is put behind plates that lie on the deck's edge and reach below it."""
+    carrier, plates = design.carrier, [one for one in brackets if one.role == "bracket plate"]
+    below = max((-carrier.deck_thickness_mm - one.silhouette.box[1] for one in plates), default=0.0)
+    if below > 0 and carrier.end_setback_mm > 0 and plates[0].silhouette.box[0] >= 0:
+        yield Remark(
+            kind="packing",
+            words=say(
+                "the plates of the brackets reach {below} below the deck's edge, where the carrier's end"
+                " stands back: packing {setback} thick goes there, so that their lower edges bear and the"
+                " bolts clamp",
+                below=mm(below),
+                setback=mm(carrier.end_setback_mm),
+            ),
+            members=tuple(one.key for one in plates),
+        )
+
+
+def _ledges(design: Design) -> Iterator[Remark]:
+    """Yield the hinges whose knuckles stand out beside their rails by less than the leg of their weld."""
+    leg = math.sqrt(2) * design.joining.weld_throat_mm
+    inner, outer = design.inner_leaf.rail_section, design.outer_leaf.rail_section
+    lines: tuple[tuple[str, Hinge, MM], ...] = (
+        (say("joint"), design.joint, max(inner.width_mm, outer.width_mm)),
+        (say("deck hinge"), design.deck_hinge, inner.width_mm),
+    )
+    for name, hinge, width in lines:
+        ledge = (hinge.knuckle_length_mm - width) / 2
+        if ledge < leg - 1e-9:
+            yield Remark(
+                kind="narrow ledge",
+                words=say(
+                    "{hinge}: a weld of a{throat} beside a rail takes {leg}, and the knuckles stand out"
+                    " {ledge} there: bevel the cope's edges and grind the welds flush with the knuckles'"
+                    " ends, or take knuckles at least {length} long",
+                    hinge=name,
+                    throat=exact(design.joining.weld_throat_mm),
+                    leg=mm(leg),
+                    ledge=mm(max(ledge, 0.0)),
+                    length=mm(math.ceil(width + 2 * leg)),
+                ),
+            )
 
 
 def _screws(design: Design, assembly: Assembly) -> Iterator[Remark]:

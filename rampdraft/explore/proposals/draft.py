@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from rampdraft.explore.proposals.supply import boxes, flats, guards, plates_mm, rounds, slats
+from rampdraft.explore.proposals.supply import boxes, first_stub, flats, guards, plates_mm, rounds, slats
 from rampdraft.geometry.spacing.settled import settled
 from rampdraft.model.design import (
     FREE,
@@ -144,7 +144,7 @@ def drafted(survey: Design, family: Family, sizes: Sizes) -> Design:
         fold_stages=(),
         joining=USUAL_JOINING,
     )
-    return settled(design)
+    return settled(replace(design, joining=replace(USUAL_JOINING, bracket_section=first_stub(design))))
 
 
 def first_sizes(survey: Design, *, guarded: bool) -> Sizes:

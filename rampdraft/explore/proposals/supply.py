@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
+from rampdraft.geometry.members.brackets import stub_room_mm
 from rampdraft.geometry.sections import properties
 from rampdraft.model.catalogue import material_named, section_rows
 from rampdraft.model.design import Design, MaterialKind, Stock
@@ -17,6 +18,15 @@ CHUCK_MM: Final = 13.0
 """Thickest drill of a bench drill: what bores a knuckle where there is no lathe; common practice."""
 BARS_MM: Final = (1000.0, 2000.0, 3000.0, 4000.0, 6000.0)
 """Lengths that bars are sold in; common practice."""
+_USUAL_STUBS_MM: Final = (
+    (60.0, 40.0, 4.0), (50.0, 30.0, 3.0), (40.0, 20.0, 3.0), (50.0, 30.0, 4.0), (60.0, 40.0, 5.0),
+    (80.0, 40.0, 5.0), (80.0, 60.0, 5.0), (100.0, 50.0, 6.0), (100.0, 60.0, 6.0),
+)  # fmt: skip
+"""Hollow sections that brackets' stubs are made of, the first choice first; common practice."""
+_USUAL_STUBS: Final = tuple(
+    Section(kind="box", depth_mm=depth, width_mm=width, wall_mm=wall)
+    for depth, width, wall in _USUAL_STUBS_MM
+)
 SLAT_WIDTHS_MM: Final = (40.0, 160.0)
 """Narrower takes too many pieces, wider bends too much under a wheel."""
 
@@ -24,6 +34,20 @@ SLAT_WIDTHS_MM: Final = (40.0, 160.0)
 def boxes(design: Design, material: str) -> tuple[Section, ...]:
     """Return the hollow sections that can be had in a material."""
     return _had(design.stock, design.wishes.buys, material, "box")
+
+
+def stubs(design: Design) -> tuple[Section, ...]:
+    """Return what the stubs of brackets can be made of, the usual ones last: no wider than the room beside
+    the rails.
+    """
+    found = (*boxes(design, design.made_of.fittings), *_USUAL_STUBS)
+    return tuple(one for one in found if one.width_mm <= stub_room_mm(design))
+
+
+def first_stub(design: Design) -> Section:
+    """Return what the stubs of brackets are made of to begin with."""
+    fitting = (one for one in _USUAL_STUBS if one.width_mm <= stub_room_mm(design))
+    return next(fitting, design.joining.bracket_section)
 
 
 def rounds(design: Design, material: str) -> tuple[Section, ...]:

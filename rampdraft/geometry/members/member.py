@@ -17,6 +17,7 @@ Role = Literal[
     "rail", "cross member", "slat", "edge upstand", "knuckle", "pin", "washer",
     "stop bar", "taper plate", "toe flap", "bridge plate", "bridge strip", "latch", "latch hook", "prop",
     "prop inner tube", "prop foot", "bracket stub", "bracket plate",
+    "bracket bolt",
 ]  # fmt: skip
 
 OnLeaf = Literal["inner", "outer", ""]

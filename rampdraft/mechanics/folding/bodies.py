@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rampdraft.geometry.bridge import bearers
 from rampdraft.geometry.ground_line import FAR_MM, ground_line
 from rampdraft.geometry.linkage import Placing, edge_height_mm, moved
+from rampdraft.geometry.members.brackets import brackets_standing
 from rampdraft.geometry.members.member import INSIDE, Around, Assembly, Body, Kin, Member
 from rampdraft.geometry.outline import Outline, Point, Vertex, rectangle
 from rampdraft.mechanics.folding.separation import Array
@@ -103,7 +104,7 @@ class Pairs:
 
 CONTACTS: tuple[str, ...] = (
     "pins and washers run in their knuckles",
-    "a rail end runs round the knuckle that shares its lane",
+    "a rail end, or a bracket's stub, is coped round the knuckle that shares its lane",
     "stop bars bear on each other or on the other leaf's rails",
     "the toe rests and slides on the ground",
     "the toe flap rides on the ground, the bridge plate on the inner leaf unless it is turned back",
@@ -122,6 +123,7 @@ _MEANT = frozenset(
     {
         (_CARRIER_KNUCKLE, _INNER_RAIL),
         (_CARRIER_KNUCKLE, _DECK_KNUCKLE),
+        (Kin("carrier", "bracket stub"), _DECK_KNUCKLE),
         (_INNER_KNUCKLE, _OUTER_RAIL),
         (_INNER_RAIL, _OUTER_KNUCKLE),
         (_INNER_KNUCKLE, _OUTER_KNUCKLE),
@@ -272,6 +274,16 @@ def _carrier(design: Design) -> tuple[Thing, ...]:
     return (
         _whole("deck", "carrier", convex_parts(_raised(deck, height))),
         _whole("carrier end", "carrier", convex_parts(_raised(end, height))),
+        *(
+            Thing(
+                key=one.key,
+                kin=Kin("carrier", one.role),
+                y0_mm=one.y0_mm,
+                y1_mm=one.y1_mm,
+                parts=convex_parts(_raised(one.shape, height)),
+            )
+            for one in brackets_standing(design)
+        ),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.proposals import alter
+from rampdraft.explore.proposals import alter, supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import Cure, upright
 from rampdraft.explore.proposals.springs import eased
@@ -145,6 +145,10 @@ def clears_pair(evaluation: Evaluation, check: Check) -> Design | None:
 def _off_carrier(design: Design, pair: tuple[Kin, Kin], short: MM) -> Design | None:
     """Return the design with more room between the ramp and what it hangs on."""
     inner, outer = design.inner_leaf, design.outer_leaf
+    if {one.role for one in pair} == {"bracket stub", "rail"}:
+        stub = supply.first_stub(design)
+        if stub.width_mm < design.joining.bracket_section.width_mm:
+            return put(design, joining__bracket_section=stub)
     if "outer" in {one.body for one in pair} and design.fold.closing == "faces":
         return alter.with_lengths(design, inner.length_mm, outer.length_mm - short)
     return put(design, deck_hinge__out_mm=design.deck_hinge.out_mm + short)

@@ -10,7 +10,6 @@ from rampdraft.explore.proposals import supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import DEEPEST_THROAT_MM, Cure, ratio_of, stiffer
 from rampdraft.model.design import BoltClass, BoltSize, Design
-from rampdraft.model.section import Section
 from rampdraft.model.sold import sold_sizes
 
 GAP_MM: Final = 24.0
@@ -116,10 +115,7 @@ def bolt_edge(evaluation: Evaluation, _: Check) -> Design | None:
 def bracket(evaluation: Evaluation, check: Check) -> Design | None:
     """Return the design with a stronger stub at the brackets."""
     design = evaluation.design
-    found = supply.boxes(design, design.made_of.fittings)
-    usual = [Section(kind="box", depth_mm=d, width_mm=w, wall_mm=t)
-             for d, w, t in ((60, 40, 4), (60, 40, 5), (80, 60, 5), (100, 60, 6))]  # fmt: skip
-    section = stiffer((*found, *usual), design.joining.bracket_section, ratio_of(check))
+    section = stiffer(supply.stubs(design), design.joining.bracket_section, ratio_of(check))
     return put(design, joining__bracket_section=section) if section else None
 
 
