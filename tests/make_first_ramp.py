@@ -43,8 +43,9 @@ class Answering(Dialogs):
         """Return the file to save in."""
         return self.folder / suggested
 
-    def folder_for_pack(self) -> Path | None:
+    def folder_for_pack(self, suggested: Path) -> Path | None:
         """Return the folder for the workshop pack."""
+        del suggested
         return self.folder / "pack"
 
     def pack_done(self, folder: Path, words: str) -> None:

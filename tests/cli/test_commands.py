@@ -403,8 +403,10 @@ def test_ways_out_stand_under_each_check_that_fails(run: Run, monkeypatch: pytes
     found_once: list[Mapping[str, tuple[WayOut, ...]]] = []
 
     def quick(evaluation: Evaluation) -> Mapping[str, tuple[WayOut, ...]]:
-        """What a way does to rolling takes four times as long."""
-        found_once.append(ways_out(evaluation, rolling=False))
+        """Of some alone, and not what they do to rolling: all takes a minute."""
+        failing = [check.id for check in evaluation.all_checks if check.fails]
+        found = ways_out(evaluation, frozenset(failing[::9]), rolling=False)
+        found_once.append({id: found.get(id, ()) for id in failing})
         return found_once[-1]
 
     monkeypatch.setattr(commands, "ways_out", quick)

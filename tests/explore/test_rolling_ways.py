@@ -31,9 +31,11 @@ CASES = (
     pytest.param("orchard-trolley", "joint.knuckle_diameter_mm", 70.0, "own/roll-start",
                  {"joint.knuckle_diameter_mm": -1}, marks=pytest.mark.soak),
     ("barn-stage", "toe.thickness_mm", 40.0, "own/roll-start", {"toe.thickness_mm": -1}),
-    ("barn-stage", "toe.length_mm", 250.0, "own/roll-clears", {"toe.length_mm": 1}),
+    pytest.param("barn-stage", "toe.length_mm", 250.0, "own/roll-clears", {"toe.length_mm": 1},
+                 marks=pytest.mark.soak),
     ("reed-ferry", "toe.length_mm", 100.0, "own/roll-start", {"toe.length_mm": 1}),
-    ("barn-stage", "deck_hinge.below_mm", 130.0, "own/roll-start", {"deck_hinge.below_mm": -1}),
+    pytest.param("barn-stage", "deck_hinge.below_mm", 130.0, "own/roll-start", {"deck_hinge.below_mm": -1},
+                 marks=pytest.mark.soak),
 )  # fmt: skip
 
 

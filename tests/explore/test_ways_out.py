@@ -344,7 +344,14 @@ def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
             marks=pytest.mark.soak,
         ),
         ("barn-stage", "use.users[1].footrest_height_mm", 50.0, "own/roll-clears", {"toe.length_mm"}),
-        ("orchard-trolley", "hands.people", 1, "own/roll-keep", {"hands.people", "inner_leaf.length_mm"}),
+        pytest.param(
+            "orchard-trolley",
+            "hands.people",
+            1,
+            "own/roll-keep",
+            {"hands.people", "inner_leaf.length_mm"},
+            marks=pytest.mark.soak,
+        ),
     ],
 )
 def test_a_failing_roll_is_cured_where_it_fails_and_stays_cured_for_all(

@@ -164,7 +164,7 @@ MUTATIONS = {
 
 
 @given(values=st.fixed_dictionaries({}, optional=MUTATIONS))
-@settings(max_examples=15, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=8, suppress_health_check=[HealthCheck.filter_too_much])
 def test_any_ramp_by_plain_polygons(values):
     design = changed(designs()["starter"], **values)
     assume(not problems_of(design))
