@@ -184,11 +184,12 @@ def _deck_hinge(evaluation: Evaluation) -> Iterator[Detail]:
     design = evaluation.design
     hinge, bars, leaf = design.deck_hinge, linkage(design), design.inner_leaf
     pose, top = evaluation.sites[0].pose, edge_height_mm(design)
-    reach = 0.6 * hinge.knuckle_diameter_mm + _BESIDE_MM / 2
     rail = bars.placings(pose)["inner"].point(1.2 * hinge.knuckle_diameter_mm, -leaf.rail_section.depth_mm)
     held = [moved(one.silhouette, bars.placings(pose)["carrier"]).box for one in evaluation.brackets]
     corners = [corner for x0, y0, x1, y1 in held for corner in ((x0, y0), (x1, y1))]
-    box = _about((bars.edge, bars.hinge, rail, *corners), reach)
+    beside = 0.6 * hinge.knuckle_diameter_mm + _BESIDE_MM / 6
+    x0, y0, x1, y1 = _about((bars.edge, bars.hinge, rail, *corners), _BESIDE_MM / 3)
+    box = x0 - beside, y0, x1 + beside, y1
 
     def draw(per_mm: MM) -> Picture:
         still = carrier_marks(design, top, per_mm, deck_mm=box[2] - box[0])
