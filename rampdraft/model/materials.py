@@ -181,7 +181,8 @@ class Joining:
         Section,
         SectionChoice(
             label="Bracket stub",
-            help="Holds the carrier's knuckle and is welded to the bracket's plate. Depth first.",
+            help="Holds the carrier's knuckle, its top at the hinge centre, and is welded to the bracket's"
+            " plate. Depth first.",
         ),
     ] = _STUB
     bracket_plate_mm: Annotated[
