@@ -20,6 +20,7 @@ UNJUDGED: Final[tuple[str, ...]] = (
     "Timber across the grain, under a lapping bar or as an upstand.",
     "Somebody who lifts the deployed ramp elsewhere than at its toe, and the bounce of a dropped toe.",
     "What the bridge plate's strip is screwed to, and a toe flap whose end a wheel pushes up.",
+    "What springs, stays, handles, split pins, heads of screws and beads of welds meet while it is folded.",
     "What shakes the stowed ramp along its hinge line, and jolts that lift it.",
     "The lash of the outer leaf about the joint when the ramp is let go.",
     "The slope that the carrier itself stands on, wind on it and current.",

@@ -52,7 +52,8 @@ TAKEN: Final = (
         ),
         (),
         "Put all knuckles of the joint with their washers on one straight setting bar of the pins'"
-        " diameter, through both leaves, which lie straight and top down. Clamp the bar at the hinge"
+        " diameter, through both leaves, which lie straight and top down; the jig strips among the templates"
+        " say where across. Clamp the bar at the hinge"
         " centre's height, tack every knuckle on two sides, draw the bar, try the pins. Then weld in the"
         " order of the list, a run on each knuckle in turn, and let it cool between.",
         "the setting bar still turns by hand in all of them when they are cold",
