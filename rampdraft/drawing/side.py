@@ -128,7 +128,7 @@ def side_view(
     springs = spring_marks(evaluation.design, where, drop_mm, per_mm)
     handling = (*springs, *handle_marks(evaluation.design, where, hands, per_mm))
     room = (area(outline, "swept", "swept") for outline in swept)
-    held = bracket_marks(evaluation.design, where["carrier"], clashing)
+    held = bracket_marks(evaluation.design, where["carrier"])
     marks = [*room, *still, *held, *moving, *prop_marks(evaluation, pose, site_number), *handling]
     if dimensions:
         found, box = _dimensions(evaluation, pose, drop_mm, site_number, box, per_mm)
@@ -228,23 +228,19 @@ def ramp_marks(
     for key, shape in surroundings.outlines(design, bars.edge[1]).items():
         if key in clash_keys:
             marks.append(area(shape, "clash", "clash", key))
+    for one in brackets_standing(design) if clash_keys else ():
+        if one.key in clash_keys:
+            marks.append(area(moved(one.shape, where["carrier"]), "clash", "clash", one.key))
     deck, joint = design.deck_hinge, design.joint
     marks.extend(dimension.centre_mark(bars.hinge, 0.8 * deck.knuckle_diameter_mm))
     marks.extend(dimension.centre_mark(bars.joint(pose.inner_rad), 0.8 * joint.knuckle_diameter_mm))
     return tuple(marks)
 
 
-def bracket_marks(design: Design, where: Placing, clashing: tuple[ClashingPair, ...] = ()) -> tuple[Ink, ...]:
-    """Return the brackets on the carrier with the heads of their bolts, the clashing ones hatched; the
-    carrier lies at `where`.
-    """
-    met = {pair.member_a for pair in clashing}
-    found: dict[tuple[Outline, bool], Ink] = {}
-    for one in brackets_standing(design):
-        clash = one.key in met
-        pen, fill = ("clash", "clash") if clash else ("outline", "carrier")
-        found.setdefault((one.shape, clash), area(moved(one.shape, where), pen, fill, one.key))
-    return tuple(found.values())
+def bracket_marks(design: Design, where: Placing) -> tuple[Ink, ...]:
+    """Return the brackets on the carrier, which lies at `where`, with the heads of their bolts."""
+    shapes = {one.shape: one.key for one in reversed(tuple(brackets_standing(design)))}
+    return tuple(area(moved(shape, where), "outline", "carrier", key) for shape, key in shapes.items())
 
 
 def nearest_marks(nearest: PairClearance | ClashingPair, per_mm: MM) -> tuple[Ink, ...]:

@@ -316,6 +316,7 @@ class Evaluation(Graph):
             "joining",
             "use.service_class",
             "carrier.deck_thickness_mm",
+            "carrier.end_depth_mm",
             "carrier.end_setback_mm",
         ),
         needs=(carried, wheels, bridge_bears_mm, bar_line_mm),

@@ -133,16 +133,16 @@ def _slat_screws(design: Design, assembly: Assembly) -> Iterator[Bought]:
         metal = _into_metal(leaf.rail_section.wall_mm, screw.diameter_mm)
         into = design.workshop.screw_held_mm if kind == "timber" else metal
         length = _length(leaf.slat_thickness_mm + into)
-        rails = [one for one in assembly.of(body) if one.role == "rail"]
-        sizes.setdefault(length, []).extend(rails)
+        joined = [one for one in assembly.of(body) if one.role in ("rail", "slat")]
+        sizes.setdefault(length, []).extend(joined)
     thinnest = min(design.inner_leaf.slat_thickness_mm, design.outer_leaf.slat_thickness_mm)
     name, standard = _head(kind, sunk=thinnest > _HEAD * screw.diameter_mm)
-    for letter, (length, rails) in zip(("", "B"), sizes.items(), strict=False):
+    for letter, (length, joined) in zip(("", "B"), sizes.items(), strict=False):
         yield _one(
             "slat screw",
             f"{name} {screw.size} × {exact(length)}",
-            sum(len(rail.piece.drilled) for rail in rails),
-            rails,
+            sum(len(one.piece.drilled) for one in joined if one.role == "rail"),
+            joined,
             where=say("slats to rails"),
             standard=standard,
             size=(screw.diameter_mm, length),

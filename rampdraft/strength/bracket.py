@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.geometry.members.brackets import bracket_back_mm, stub_top_mm
+from rampdraft.geometry.members.brackets import bolts_below_mm, bracket_back_mm, stub_top_mm
 from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.loads import Rolling
@@ -103,6 +103,8 @@ class Bracket:
 
     out_mm: MM
     """How far the deck hinge stands out from the back of the plate."""
+    arm_mm: MM
+    """From the row of bolts down to where the bracket presses: its lower edge, or the carrier's end's."""
     forces: DeckForces
     springs: Springs
     joining: Joining
@@ -129,7 +131,7 @@ class Bolts:
         joining, basis = self.bracket.joining, combination.basis
         pin, force, moment = pressed = self.bracket.pressed(combination)
         shear = BOLT_SHEAR.of(force, joining.bolt_count)
-        pull = BOLT_PULL.of(moment.value, joining.bolt_arm_mm, joining.bolt_count)
+        pull = BOLT_PULL.of(moment.value, self.bracket.arm_mm, joining.bolt_count)
         size, grade = joining.bolt_size, joining.bolt_class
         sheared_n, pulled_n = bolt_shear_n(size, grade, basis), bolt_tension_n(size, grade, basis)
         flange, pried = self._plate(basis, pulled_n)
@@ -298,11 +300,21 @@ def bracket_of(design: Design, carried: Carried, forces: DeckForces) -> Bracket:
     """Return a bracket with what it carries."""
     return Bracket(
         out_mm=max(0.0, design.deck_hinge.out_mm - bracket_back_mm(design)),
+        arm_mm=min(design.joining.bolt_arm_mm, design.carrier.end_depth_mm - bolts_below_mm(design)),
         forces=forces,
         springs=springs_of(design, carried),
         joining=design.joining,
         material=material_named(design, design.made_of.fittings),
     )
+
+
+def bolts_of(bracket: Bracket) -> Bolts | Unknown:
+    """Return the bolts of a bracket, or why they cannot be judged."""
+    if bracket.arm_mm <= 0:
+        return Unknown(
+            why=say("The bolts of the brackets lie below the carrier's end: nothing is there to hold them.")
+        )
+    return Bolts(bracket=bracket)
 
 
 LEAST_EDGE: Final = 1.2

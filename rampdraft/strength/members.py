@@ -17,7 +17,7 @@ from rampdraft.mechanics.loading.results import Carried, CrossForces, LeafForces
 from rampdraft.model.catalogue import material_named
 from rampdraft.model.design import Design, Leaf
 from rampdraft.rounding import greatest_at
-from rampdraft.strength.bracket import Bolts, bracket_of, stubs
+from rampdraft.strength.bracket import bolts_of, bracket_of, stubs
 from rampdraft.strength.crushing import pressed_rails
 from rampdraft.strength.fixings import fixings
 from rampdraft.strength.guards import guards, pushing_wheels
@@ -243,7 +243,7 @@ def _hinge_parts(
         "deck-pins": Pins(hinge=design.deck_hinge, forces=deck, material=fittings),
         "joint-knuckles": knuckle_welds(design, design.joint, joint, (inner, outer), shift),
         "deck-knuckles": knuckle_welds(design, design.deck_hinge, deck, (inner,), 0.0),
-        "bolts": Bolts(bracket=bracket),
+        "bolts": bolts_of(bracket),
         "bracket": stubs(bracket, design),
     }
 
@@ -252,7 +252,7 @@ def _props(design: Design, carried: Carried) -> Iterator[tuple[Family, Judged | 
     if design.prop.fitted:
         family = Family(key="prop", title=say("Props as columns"), subject="", member="prop left")
         yield family, columns(design, carried)
-        if design.prop.pin_diameter_mm or design.prop.shortest_mm < design.prop.longest_mm:
+        if design.prop.pin_diameter_mm:
             family = Family(key="prop-pin", title=say("Pins of the props"), subject="", member="prop left")
             yield family, prop_pins(design, carried) if carried.held else _unheld(carried)
         family = Family(key="foot", title=say("Feet of the props"), subject="", member="prop foot left")

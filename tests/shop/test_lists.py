@@ -301,6 +301,21 @@ def test_a_plate_that_reaches_below_the_deck_is_packed(path: str, value: float, 
     assert ("packing" in kinds_of(found)) is packed
 
 
+def test_rails_and_slats_of_a_leaf_take_the_same_screws() -> None:
+    found = evaluated("library-trailer").changed("outer_leaf.slat_thickness_mm", 16.0)
+    taken = {
+        body: {
+            hole.takes
+            for part in found.parts
+            if part.role in ("rail", "slat") and part.members[0].startswith(body)
+            for hole in holes_of(found.design, part, found.bought)
+            if hole.takes.startswith("F1")
+        }
+        for body in ("inner", "outer")
+    }
+    assert taken == {"inner": {"F1"}, "outer": {"F1B"}}
+
+
 def test_each_pin_is_drilled_for_its_own_split_pins() -> None:
     found = evaluated("library-trailer")
     pins = {one.members: one.number for one in found.bought if one.kind == "split pin"}

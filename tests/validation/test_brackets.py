@@ -11,6 +11,7 @@ from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.model.design import NO_ASSIST, Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.starter import starter_design
+from rampdraft.strength.bracket import Bolts
 
 
 def check_of(design: Design, id: str) -> Check:
@@ -100,3 +101,24 @@ def test_bolts_keep_from_the_edge_of_their_plate(share: float) -> None:
     assert check.status is (Status.EXCEEDS if share > 1 else Status.CLOSE)
     large = with_value(starter_design(), "joining.bolt_size", "M16")
     assert check_of(large, "bolt-edge").limit == pytest.approx(1.2 * 18)
+
+
+@pytest.mark.parametrize(("deep", "arm"), [(200.0, 40.0), (85.0, 40.0), (65.0, 20.0)])
+def test_a_bracket_presses_no_lower_than_the_carriers_end(deep: float, arm: float) -> None:
+    """By hand: its bolts are 45 mm below the deck, 20 mm below the hinge line, and its lower edge 85 mm."""
+    design = with_value(unsprung(), "deck_hinge.below_mm", 25.0)
+    assert (design.joining.bolt_edge_mm, design.joining.bolt_arm_mm) == (20, 40)
+    whole = with_value(design, "carrier.end_depth_mm", 500.0)
+    found = evaluate(with_value(design, "carrier.end_depth_mm", deep))
+    (bolts,) = [part for family, part in found.strengths.parts if family.key == "bolts"]
+    assert isinstance(bolts, Bolts)
+    assert bolts.bracket.arm_mm == pytest.approx(arm)
+    assert (used(found.design, "bolts") > used(whole, "bolts")) is (arm < 40)
+
+
+def test_bolts_below_the_carriers_end_hold_nothing() -> None:
+    design = with_value(unsprung(), "deck_hinge.below_mm", 25.0)
+    found = evaluate(with_value(design, "carrier.end_depth_mm", 44.0))
+    check = next(one for one in found.checks if one.id == "own/strength/bolts")
+    assert check.status is Status.UNJUDGED
+    assert "below the carrier's end" in check.why

@@ -29,7 +29,9 @@ from rampdraft.words.say import named, say
 _LEAST: Final[Sense] = "at least"
 _MOST: Final[Sense] = "at most"
 PLAY_MM: Final = 2 * PIN_ROOM_MM
-"""So much a pin has in the holes of both tubes together: no prop stands more exactly. Common practice."""
+"""So much a pin has in the holes of both tubes together, and a leg in one piece is cut short by. Common
+practice.
+"""
 _HOLES: Final = Source(
     rule_set="own",
     title="Holes of the props",
@@ -117,7 +119,11 @@ def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Ch
     prop, tubes = subjects.design.prop, prop_tubes(subjects.design.prop)
     worst, limit = greatest(props, lambda one: one.short_mm), prop.slack_mm + PLAY_MM
     title = say("Joint drops until the props bear")
-    text = say("{limit}, with the play of the pins", limit=figures.mm(limit))
+    words = figures.mm(limit)
+    text = say(
+        "{limit}, with the play of the pins" if tubes else "{limit}, with what it is cut short by",
+        limit=words,
+    )
     return compose(
         replace(Demand.own("prop-short", title, "at most", "mm", limit, text), source=_HOLES),
         Measured(

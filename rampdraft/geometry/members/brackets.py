@@ -36,15 +36,22 @@ def bracket_back_mm(design: Design) -> MM:
 
 def stub_top_mm(design: Design) -> MM:
     """Return the top of stubs and plates above the deck surface: at the hinge line, so that the slats of the
-    leaf that stands up do not meet them, and no higher than the deck.
+    leaf that stands up do not meet them, and lower than the knuckle, so that no wheel meets them first.
     """
-    return -max(0.0, design.deck_hinge.below_mm)
+    return -design.deck_hinge.below_mm
 
 
 def stub_room_mm(design: Design) -> MM:
-    """Return how wide a stub may be beside the rail of the leaf that turns next to it."""
-    hinge, rail = design.deck_hinge, design.inner_leaf.rail_section
-    return 2 * (hinge.knuckle_length_mm + hinge.side_gap_mm) - rail.width_mm
+    """Return how wide a stub may be to turn as free of the rail of the leaf next to it as the knuckles are of
+    each other.
+    """
+    return 2 * design.deck_hinge.knuckle_length_mm - design.inner_leaf.rail_section.width_mm
+
+
+def bolts_below_mm(design: Design) -> MM:
+    """Return how far below the deck surface the bolts of the brackets are."""
+    _, tall, up = _plate_mm(design)
+    return tall - up - stub_top_mm(design)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

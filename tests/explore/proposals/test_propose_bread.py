@@ -8,12 +8,15 @@ from pathlib import Path
 import pytest
 
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.explore.proposals.cures import lying
 from rampdraft.explore.proposals.cures.cure import kind_of, ratio_of
 from rampdraft.explore.proposals.draft import Family
 from rampdraft.explore.proposals.mend import CURES
 from rampdraft.explore.proposals.propose import Done, Task, done_of
 from rampdraft.files.design_file import load_design, load_survey
 from rampdraft.files.samples import samples_folder
+from rampdraft.model.fields.paths import with_value
+from rampdraft.model.section import parse_section
 from rampdraft.model.survey import survey_of
 
 SURVEY = Path(__file__).parents[2] / "surveys" / "bread-trailer.toml"
@@ -53,3 +56,15 @@ def test_slats_that_bear_all_but_little_have_a_gentler_ramp() -> None:
     found = done_of(Task(start=survey, folder=folder, family=flap))
     assert found.design is not None
     assert not [check.title for check in evaluate(found.design, folder).all_checks if check.fails]
+
+
+@pytest.mark.parametrize("section", ["box 40x40x2", "round 40"])
+def test_a_prop_that_no_tube_slides_in_is_cut_to_go_under(section: str) -> None:
+    folder = samples_folder()
+    design = with_value(load_design(folder / "barn-stage.toml"), "prop.section", parse_section(section))
+    before = evaluate(replace(design, sites=design.sites[:1]), folder)
+    failing = next(check for check in before.checks if check.id == "own/prop/site-1-empty" and check.fails)
+    cured = lying.prop_reach(before, failing)
+    assert cured is not None
+    found = evaluate(cured, folder)
+    assert not [check.id for check in found.checks if check.id.startswith("own/prop") and check.fails]

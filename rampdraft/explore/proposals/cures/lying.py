@@ -26,8 +26,8 @@ GRIT: Final = 65.0
 
 
 def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
-    """Return the prop as long as the room under the joint asks, everywhere, on either side; in two tubes that
-    hold each other, where they can.
+    """Return the prop as long as the room under the joint asks, everywhere, on either side: in two tubes that
+    hold each other, where they can; else in one piece that goes under.
     """
     rooms = [one.room_mm for one in evaluation.props_set.sets]
     if not rooms or min(rooms) < 30:
@@ -42,8 +42,9 @@ def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
         for pinned in (design, *thinner_pins(design))
         for whole in (10, 1)
     )
-    first = next(reaching)
-    return next((one for one in (first, *reaching) if prop_tubes(one.prop) is not None), first)
+    whole = float(math.floor(min(rooms)))
+    one_piece = put(design, prop__shortest_mm=whole, prop__longest_mm=whole)
+    return next((one for one in reaching if prop_tubes(one.prop) is not None), one_piece)
 
 
 def thinner_pins(design: Design) -> Iterator[Design]:

@@ -72,6 +72,17 @@ OF_PAIR: Final[tuple[tuple[tuple[Trait, ...], tuple[str, ...]], ...]] = (
     ((("", "deck"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("", "carrier end"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
     ((("carrier", "knuckle"),), ("+deck_hinge.out_mm", "deck_hinge.below_mm")),
+    (
+        (("", "bracket stub"),),
+        (
+            "+deck_hinge.knuckle_length_mm",
+            "+inner_leaf.slat_first_mm",
+            "+deck_hinge.out_mm",
+            "-fold.stowed_deg",
+        ),
+    ),
+    ((("", "bracket plate"),), ("+deck_hinge.out_mm", "-joining.bracket_plate_mm", "-fold.stowed_deg")),
+    ((("", "bracket bolt"),), ("+deck_hinge.out_mm", "+joining.bolt_edge_mm", "-fold.stowed_deg")),
     ((("", "bridge plate"),), ("bridge.turned_back", "-bridge.length_mm", "+bridge.over_deck_mm")),
     ((("", "ground"),), ("-deck_hinge.below_mm", "-toe.length_mm")),
     (
