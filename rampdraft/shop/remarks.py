@@ -113,7 +113,8 @@ def _packing(design: Design, brackets: Sequence[Member]) -> Iterator[Remark]:
     """Yield what is put behind plates that lie on the deck's edge and reach below it."""
     carrier, plates = design.carrier, [one for one in brackets if one.role == "bracket plate"]
     below = max((-carrier.deck_thickness_mm - one.silhouette.box[1] for one in plates), default=0.0)
-    if below > 0 and carrier.end_setback_mm > 0 and plates[0].silhouette.box[0] >= 0:
+    ends = carrier.end_depth_mm > carrier.deck_thickness_mm
+    if below > 0 and ends and carrier.end_setback_mm > 0 and plates[0].silhouette.box[0] >= 0:
         yield Remark(
             kind="packing",
             words=say(

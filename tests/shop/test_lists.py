@@ -293,6 +293,8 @@ def test_a_knuckle_stands_out_by_the_leg_of_its_weld(length: float, narrow: bool
         ("carrier.deck_thickness_mm", 84.0, True),
         ("carrier.deck_thickness_mm", 85.0, False),
         ("carrier.deck_thickness_mm", 25.0, False),
+        ("carrier.end_depth_mm", 41.0, True),
+        ("carrier.end_depth_mm", 40.0, False),
     ],
 )
 def test_a_plate_that_reaches_below_the_deck_is_packed(path: str, value: float, packed: bool) -> None:
