@@ -1,12 +1,15 @@
 """A prop that is kicked, and stands by friction alone or is tied; and one that its holes leave short."""
 
+import math
 from dataclasses import replace
 
 import pytest
 from ramps import base_design, base_poses, checks, rule_set, standing_in
 
 from rampdraft.checks.result import Check, Status
-from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -77,7 +80,8 @@ def test_a_prop_may_stand_short_by_what_strength_is_worked_out_with(factor: floa
     assert short[2].status is status
     assert bool(short[2].why) is (status is Status.EXCEEDS)
     gentle, dropped = base_poses()[2].inner, found["us-building/running-slope/site-2-empty"].value
-    assert dropped == pytest.approx((gentle.rise_mm + off) / gentle.going_mm), "the joint drops so much"
+    rise, length = gentle.rise_mm + off, math.hypot(gentle.rise_mm, gentle.going_mm)
+    assert dropped == pytest.approx(rise / math.sqrt(length**2 - rise**2)), "the joint drops so much"
 
 
 def test_ground_that_falls_across_asks_for_props_of_two_lengths() -> None:
@@ -135,3 +139,54 @@ def test_the_worse_of_two_props_of_one_piece_tells_whether_they_go_under() -> No
     found = at_rooms(design, between, 400, 400)["own/prop/site-1-empty"]
     assert found.status is Status.EXCEEDS
     assert found.value == pytest.approx(between + rooms[0])
+
+
+def sinking(sinks_mm: float) -> Evaluation:
+    """Return the trolley with its springs left out, whose deck edge sinks by so much once loaded."""
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    trolley = load_design(path)
+    carrier = replace(trolley.carrier, deck_drop_mm=sinks_mm)
+    return evaluate(replace(trolley, carrier=carrier, supports=()), path.parent)
+
+
+@pytest.mark.parametrize("sinks_mm", [10.0, 40.0, 80.0])
+def test_a_prop_that_stays_set_holds_the_joint_up_as_the_deck_sinks(sinks_mm: float) -> None:
+    """On level ground the joint stays where it is, so the outer leaf lies as it did with the deck empty, and
+    the inner one alone is gentler: by plane geometry.
+    """
+    found = sinking(sinks_mm)
+    empty, loaded = (found.site_pose(1, state) for state in ("empty", "loaded"))
+    borne = found.props_set.borne(loaded)
+    assert found.props_set.borne(empty) == empty
+    assert borne.outer.ratio == pytest.approx(empty.outer.ratio, rel=2e-3)
+    assert loaded.outer.ratio < 0.98 * empty.outer.ratio, "straight on it would be gentler"
+    length = math.hypot(empty.inner.rise_mm, empty.inner.going_mm)
+    rise = length * math.sin(math.atan(empty.inner.ratio)) - sinks_mm
+    assert borne.inner.ratio == pytest.approx(math.tan(math.asin(rise / length)), abs=1e-3)
+    check = next(one for one in found.checks if one.id == "own/prop-short/site-1-loaded")
+    assert (check.value, check.status) == (0.0, Status.WITHIN)
+    assert any("holds the joint up by" in line for line in check.working)
+    assert not any(one.id == "own/prop/site-1-loaded" for one in found.checks), "nobody sets it anew then"
+
+
+def test_gradients_and_changes_of_grade_take_the_joint_where_its_props_hold_it() -> None:
+    found = sinking(60.0)
+    borne = found.props_set.borne(found.site_pose(1, "loaded"))
+    slopes = {one.id: one for one in found.checks if one.about.kind in ("gradient", "grade_change")}
+    steepest = [one.value for id, one in slopes.items() if id.endswith("site-1-loaded") and "slope" in id]
+    assert steepest
+    assert steepest == pytest.approx([borne.outer.ratio] * len(steepest))
+
+
+@pytest.mark.parametrize(("factor", "stands"), [(0.99, True), (1.01, False)])
+def test_a_deck_that_rises_leaves_its_props_short(factor: float, stands: bool) -> None:
+    """They are set for the deck empty, before cargo behind the axle lifts its edge."""
+    poses = [replace(one, joint_room_mm=300.0) for one in base_poses()]
+    off = factor * (4 + 1)  # the pins' play, common practice
+    raised = replace(poses[0], state="starting", joint_room_mm=300.0 + off)
+    found = checks(rule_set("us-building"), design=propped(slack_mm=4), sites=(*poses, raised))
+    short = found["own/prop-short/site-1-starting"]
+    assert short.value == pytest.approx(off)
+    assert short.status is (Status.CLOSE if stands else Status.EXCEEDS)
+    assert ("once the deck has moved" in short.why) is not stands
+    assert "own/prop/site-1-starting" not in found, "nobody sets it anew"

@@ -1,5 +1,6 @@
 """What the program itself demands of the props' length: that they reach from the ground to the joint at each
-site, and that holes set them so that the joint need not drop until they bear.
+site as the ramp is laid down, and that holes set them so that the joint need not drop until they bear, then
+and after the deck has moved.
 """
 
 from collections.abc import Iterator, Sequence
@@ -45,11 +46,11 @@ def prop_checks(subjects: Subjects) -> Iterator[Check]:
     if not subjects.design.prop.fitted:
         return
     for pose in subjects.poses():
-        if pose.reaches:
-            props = subjects.props_set.at(pose)
+        props = subjects.props_set.at(pose)
+        if props and pose.state == "empty":
             yield _reaches(subjects, pose, props)
-            if all(one.set_mm is not None for one in props):
-                yield _short(subjects, pose, props)
+        if props and all(one.set_mm is not None for one in props):
+            yield _short(subjects, pose, props)
 
 
 def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
@@ -131,15 +132,20 @@ def _short(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Ch
             subject=subjects.words(pose),
             part="prop",
             state=pose.state,
-            value=worst.short_mm,
-            working=prose(_short_lines, props, tubes, pose, subjects.props_set.lowered(pose), prop.slack_mm),
-            why="" if worst.short_mm <= limit else _why(worst, tubes),
+            value=max(0.0, worst.short_mm),
+            working=prose(_short_lines, props, tubes, pose, subjects.props_set.borne(pose), prop.slack_mm),
+            why="" if worst.short_mm <= limit else _why(pose, worst, tubes),
             site_number=pose.site_number,
         ),
     )
 
 
-def _why(worst: PropSet, tubes: PropTubes | None) -> str:
+def _why(pose: SitePose, worst: PropSet, tubes: PropTubes | None) -> str:
+    if pose.state != "empty":
+        return say(
+            "Set with the deck empty, the prop stands {short} short once the deck has moved.",
+            short=figures.mm(worst.short_mm),
+        )
     if tubes is None:
         return say(
             "The prop is one piece, and stands {short} short here: no two tubes reach that hold each other.",
@@ -154,7 +160,7 @@ def _why(worst: PropSet, tubes: PropTubes | None) -> str:
 
 
 def _short_lines(
-    props: tuple[PropSet, ...], tubes: PropTubes | None, pose: SitePose, down: SitePose, slack: MM
+    props: tuple[PropSet, ...], tubes: PropTubes | None, pose: SitePose, borne: SitePose, slack: MM
 ) -> Lines:
     drilled = ()
     if tubes is not None:
@@ -172,8 +178,8 @@ def _short_lines(
     return (
         *drilled,
         *(_set_line(one) for one in props),
-        _leaf_line("inner leaf", pose.inner, down.inner),
-        _leaf_line("outer leaf", pose.outer, down.outer),
+        _leaf_line("inner leaf", pose.inner, borne.inner),
+        _leaf_line("outer leaf", pose.outer, borne.outer),
         say(
             "strength and sag are worked out with one prop {slack} shorter than the others",
             slack=figures.mm(slack),
@@ -181,20 +187,24 @@ def _short_lines(
     )
 
 
-def _leaf_line(name: str, straight: LeafGradient, down: LeafGradient) -> str:
-    before, after = figures.one_in(straight.ratio), figures.one_in(down.ratio)
-    return say("{leaf} {before}, down on the props {after}", leaf=named(name), before=before, after=after)
+def _leaf_line(name: str, straight: LeafGradient, borne: LeafGradient) -> str:
+    before, after = figures.one_in(straight.ratio), figures.one_in(borne.ratio)
+    return say("{leaf} {before}, on the props {after}", leaf=named(name), before=before, after=after)
 
 
 def _set_line(one: PropSet) -> str:
-    room, height, short = (figures.mm(size) for size in (one.room_mm, one.set_mm or 0.0, one.short_mm))
-    return say(
-        "rail {rail}: room {room}, set to {height} by hole {hole} from the upper end, short by {short}"
+    room, height, off = (figures.mm(size) for size in (one.room_mm, one.set_mm or 0.0, abs(one.short_mm)))
+    how = (
+        say("set to {height} by hole {hole} from the upper end", height=height, hole=one.hole)
         if one.hole
-        else "rail {rail}: room {room}, set to {height}, short by {short}",
+        else say("set to {height}", height=height)
+    )
+    return say(
+        "rail {rail}: room {room}, {how}, short by {off}"
+        if one.short_mm >= 0
+        else "rail {rail}: room {room}, {how}, holds the joint up by {off}",
         rail=one.rail + 1,
         room=room,
-        height=height,
-        hole=one.hole,
-        short=short,
+        how=how,
+        off=off,
     )

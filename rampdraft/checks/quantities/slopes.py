@@ -1,7 +1,7 @@
 """Quantities of the deployed ramp at one site: gradient, rise, going, cross slope, change of grade.
 
-A gradient is rise over going. The steepest part is judged, whichever way it slopes, with the joint down on
-its props; a pose that does not reach the ground is not judged, since its figures are those of a ramp in the
+A gradient is rise over going. The steepest part is judged, whichever way it slopes, with the joint on its
+props; a pose that does not reach the ground is not judged, since its figures are those of a ramp in the
 air.
 """
 
@@ -22,13 +22,13 @@ _STRAIGHT = 1e-6
 
 def gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steepest part of the running surface: a leaf, toe flap or bridge plate."""
-    return _slope(subjects, pose, subjects.props_set.lowered(pose).steepest)
+    return _slope(subjects, pose, subjects.props_set.borne(pose).steepest)
 
 
 def leaf_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the steeper leaf, leaving a toe flap out."""
-    down = subjects.props_set.lowered(pose)
-    return _slope(subjects, pose, greatest((down.inner, down.outer), lambda leaf: abs(leaf.ratio)))
+    borne = subjects.props_set.borne(pose)
+    return _slope(subjects, pose, greatest((borne.inner, borne.outer), lambda leaf: abs(leaf.ratio)))
 
 
 def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -81,10 +81,10 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the greatest change of grade along the way: at the deck edge, at both ends of a bridge plate,
     at the joint, the flap and the toe.
     """
-    grades, down = [(say("deck"), 0.0)], subjects.props_set.lowered(pose)
+    grades, borne = [(say("deck"), 0.0)], subjects.props_set.borne(pose)
     if pose.bridge is not None:
         grades.append((say("bridge plate"), -pose.bridge.ratio))
-    grades += [(say("inner leaf"), -down.inner.ratio), (say("outer leaf"), -down.outer.ratio)]
+    grades += [(say("inner leaf"), -borne.inner.ratio), (say("outer leaf"), -borne.outer.ratio)]
     if pose.flap is not None:
         grades.append((say("toe flap"), -pose.flap.ratio))
     grades.append((say("ground"), _ground_grade(subjects, pose)))
@@ -134,15 +134,15 @@ def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str
 
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
-    down = subjects.props_set.lowered(pose)
+    borne = subjects.props_set.borne(pose)
     if part is pose.flap:
         name = say("gradient of the toe flap")
     elif part is pose.bridge:
         name = say("gradient of the bridge plate")
-    elif abs(down.inner.ratio - down.outer.ratio) > _STRAIGHT:
+    elif abs(borne.inner.ratio - borne.outer.ratio) > _STRAIGHT:
         name = say(
             "gradient of the inner leaf, the steeper one"
-            if part == down.inner
+            if part == borne.inner
             else "gradient of the outer leaf, the steeper one"
         )
     else:

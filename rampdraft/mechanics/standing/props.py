@@ -1,5 +1,8 @@
 """The props where the ramp stands: how high each has to be, which hole sets it, and how far it then stands
-short.
+short, or holds the joint up.
+
+They are set as the ramp is laid down, the deck empty, and stay so: nobody sets them anew while the deck sinks
+under a user, or moves as cargo is put aboard.
 
 Ground that falls across the ramp lies under the toe's higher corner as it does on the level, and is lower
 everywhere else, so that the props under the two sides are not as high.
@@ -30,16 +33,16 @@ class PropSet:
     rail: int
     """Of the inner leaf, that it stands under, counted from 0."""
     room_mm: MM
-    """From the ground up to the underside of the joint."""
+    """From the ground up to the underside of the joint, both leaves straight on."""
     hole: int
     """That its pin goes through, counted from the longest setting, from 1; 0 where none serves."""
     set_mm: MM | None
-    """How high it stands; None where it cannot be set: the room is beyond its reach."""
+    """How high it stands; None where it cannot be set: the room is beyond its reach, the deck empty."""
 
     @property
     def short_mm(self) -> MM:
-        """Return how far the joint drops until the prop bears."""
-        return 0.0 if self.set_mm is None else max(0.0, self.room_mm - self.set_mm)
+        """Return how far the joint drops until the prop bears; below 0 how far the prop holds it up."""
+        return 0.0 if self.set_mm is None else self.room_mm - self.set_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,32 +58,47 @@ class PropsSet:
         here = pose.site_number, pose.state
         return tuple(one for one in self.sets if (one.site_number, one.state) == here)
 
-    def lowered(self, pose: SitePose) -> SitePose:
-        """Return the pose with the joint down on the props: both leaves turn about their other ends (small
-        angles).
+    def borne(self, pose: SitePose) -> SitePose:
+        """Return the pose with the joint on the props, down on all of them, or up on the highest: both leaves
+        turn about their other ends.
         """
-        short = max((one.short_mm for one in self.at(pose)), default=0.0)
+        shorts = [one.short_mm for one in self.at(pose)] or [0.0]
+        short = max(shorts) if max(shorts) > 0 else min(shorts)
         if not short:
             return pose
-        inner, outer = pose.inner, pose.outer
-        return replace(
-            pose,
-            inner=LeafGradient(rise_mm=inner.rise_mm + short, going_mm=inner.going_mm),
-            outer=LeafGradient(rise_mm=outer.rise_mm - short, going_mm=outer.going_mm),
-        )
+        return replace(pose, inner=_turned(pose.inner, short), outer=_turned(pose.outer, -short))
+
+
+def _turned(leaf: LeafGradient, further_mm: MM) -> LeafGradient:
+    """Return a leaf, as long as it is, that rises so much further from one end to the other."""
+    rise, length = leaf.rise_mm + further_mm, math.hypot(leaf.rise_mm, leaf.going_mm)
+    return LeafGradient(rise_mm=rise, going_mm=math.sqrt(max(0.0, length**2 - rise**2)))
 
 
 def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:
-    """Return how the props are drilled and set at every site that the ramp reaches."""
+    """Return how the props are drilled, and set with the deck empty, at every site that the ramp reaches."""
     rails = prop_rails(design)
     poses = [pose for pose in sites if pose.reaches and (drop_mm or pose.state != "loaded")]
-    rooms = {rail: [_room_mm(design, pose, rail) for pose in poses] for rail in rails}
-    holes = {rail: _holes(design, rooms[rail]) for rail in rails}
+    laid = {pose.site_number: pose for pose in poses if pose.state == "empty"}
+    holes: dict[int, tuple[Setting, ...]] = {}
+    sets: dict[tuple[int, int], tuple[int, MM | None]] = {}
+    for rail in rails:
+        rooms = {number: _room_mm(design, pose, rail) for number, pose in laid.items()}
+        holes[rail] = _holes(design, list(rooms.values()))
+        sets |= {(number, rail): _set(design, room, holes[rail]) for number, room in rooms.items()}
     return PropsSet(
         holes=holes,
         sets=tuple(
-            _set(design, pose, rail, rooms[rail][place], holes[rail])
-            for place, pose in enumerate(poses)
+            PropSet(
+                site_number=pose.site_number,
+                state=pose.state,
+                rail=rail,
+                room_mm=_room_mm(design, pose, rail),
+                hole=sets[pose.site_number, rail][0],
+                set_mm=sets[pose.site_number, rail][1],
+            )
+            for pose in poses
+            if pose.site_number in laid
             for rail in rails
         ),
     )
@@ -102,18 +120,12 @@ def _holes(design: Design, rooms_mm: list[MM]) -> tuple[Setting, ...]:
     return settings(needs, least_mm=prop.shortest_mm, apart_mm=tubes.apart_mm, faces=tubes.faces)
 
 
-def _set(design: Design, pose: SitePose, rail: int, room: MM, holes: tuple[Setting, ...]) -> PropSet:
-    """Return how a prop stands: one of two tubes in the highest hole that serves, if any reaches up so far;
-    one piece, where it goes under, however far below the joint.
+def _set(design: Design, room: MM, holes: tuple[Setting, ...]) -> tuple[int, MM | None]:
+    """Return the hole of a prop and how high it stands: of two tubes the highest hole that serves, if any
+    reaches up so far; one piece, where it goes under, however far below the joint.
     """
     longest, one_piece = design.prop.longest_mm, prop_tubes(design.prop) is None
     heights = [longest] if one_piece else [one.height_mm for one in holes]
     fitting = [height for height in heights if height <= room] if one_piece or room <= longest else []
-    return PropSet(
-        site_number=pose.site_number,
-        state=pose.state,
-        rail=rail,
-        room_mm=room,
-        hole=len(heights) - len(fitting) + 1 if fitting and not one_piece else 0,
-        set_mm=max(fitting, default=None),
-    )
+    hole = len(heights) - len(fitting) + 1 if fitting and not one_piece else 0
+    return hole, max(fitting, default=None)

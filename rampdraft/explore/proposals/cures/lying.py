@@ -29,7 +29,7 @@ def prop_reach(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the prop as long as the room under the joint asks, everywhere, on either side: in two tubes that
     hold each other, where they can; else in one piece that goes under.
     """
-    rooms = [one.room_mm for one in evaluation.props_set.sets]
+    rooms = [one.room_mm for one in evaluation.props_set.sets if one.state == "empty"]
     if not rooms or min(rooms) < 30:
         return None
     design = evaluation.design
