@@ -76,6 +76,8 @@ class WayOut:
     """Other failing checks that it brings within their limits too."""
     worsens: tuple[Effect, ...] = ()
     """Checks that it brings beyond their limits, or further beyond, or that cannot be judged any more."""
+    rolls: bool = True
+    """Whether what it does to checks of rolling is among them."""
 
     @property
     def changes(self) -> tuple[Change, ...]:

@@ -48,8 +48,8 @@ def ways_out(
     none, several together (`levers`), which are told where they break nothing, or are less of a change.
     Empty for a check that nothing tried cures. With `only` it is asked of the check of that id alone, or of
     those. Every way is judged by all checks, so that it says what else it does; one that leaves a member held
-    by nothing, or in another's place, is none. Without `rolling` what it does to checks of rolling is left
-    out, which take longest. Raises what `progress` raises.
+    by nothing, or in another's place, is none. What takes longest is what it does to checks of rolling: left
+    out without `rolling`, and of a way that makes another check fail as it is. Raises what `progress` raises.
     """
     asked_for = frozenset((only,)) if isinstance(only, str) and only else only
     failing = [one for one in evaluation.all_checks if one.fails and (not asked_for or one.id in asked_for)]
@@ -128,8 +128,10 @@ class _Bench:
     def told(self, check: Check, value: Value, share: float) -> WayOut:
         """Return a way out that cures a check, with all that it does besides."""
         lead, *beside = self._changes(value)
-        every = worst_first((*self._judged_by(value).values(), *self._rolled_over(value)))
-        before, after = ({one.id: one for one in checks} for checks in (self._checks, every))
+        rolls = not (self._rolling is None or self._broken(value))
+        every = worst_first((*self._judged_by(value).values(), *(self._rolled_over(value) if rolls else ())))
+        known = self.evaluation.all_checks if rolls else self.evaluation.checks
+        before, after = ({one.id: one for one in checks} for checks in (known, every))
         cures: list[Effect] = []
         worsens: list[Effect] = []
         for id in dict.fromkeys((*before, *after)):
@@ -147,6 +149,7 @@ class _Bench:
             beside=tuple(beside),
             cures=tuple(cures),
             worsens=tuple(worsens),
+            rolls=rolls,
         )
 
     def _changes(self, value: Value) -> tuple[Change, ...]:
