@@ -21,6 +21,7 @@ from rampdraft.explore.ways_out.levers import Follow, Lever, levers_of
 from rampdraft.explore.ways_out.results import Value, WayOut
 from rampdraft.explore.ways_out.trial import again
 from rampdraft.explore.ways_out.ways import ways_out
+from rampdraft.explore.ways_out.words import effect_words
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.member import Kin
@@ -164,20 +165,26 @@ def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, val
 
 
 def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
-    assert told_besides(steep, found, rolling=False) > 5
+    assert told_besides(steep, found) > 5
 
 
 def test_what_a_way_does_to_rolling_is_told(steep: Evaluation) -> None:
-    told_besides(steep, ways_out(steep, SLOPE), rolling=True)
+    """Of one that breaks nothing else; of one that does it is told that it is not rolled over."""
+    ways = ways_out(steep, SLOPE)
+    told_besides(steep, ways)
+    assert all(way.rolls or way.breaks for way in ways[SLOPE])
+    unrolled = [way for way in ways[SLOPE] if not way.rolls]
+    assert unrolled
+    assert all(effect_words(way)[-1] == "Not rolled over." for way in unrolled)
 
 
-def told_besides(steep: Evaluation, found: dict[str, tuple[WayOut, ...]], *, rolling: bool) -> int:
+def told_besides(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> int:
     """Hold what ways are said to do besides against what a fresh evaluation says, and return how much."""
-    before = {check.id: check for check in (steep.all_checks if rolling else steep.checks)}
     told = 0
     for id, ways in found.items():
         for way in ways:
-            after = judged(way.taken(steep.design), rolling=rolling)
+            before = {check.id: check for check in (steep.all_checks if way.rolls else steep.checks)}
+            after = judged(way.taken(steep.design), rolling=way.rolls)
             cured = {
                 one for one, check in before.items() if check.fails and one != id and not fails(after, one)
             }
