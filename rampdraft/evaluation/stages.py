@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from rampdraft.checks.demands.aside import aside_checks
+from rampdraft.checks.demands.bolts import bolt_checks
 from rampdraft.checks.demands.bridge_room import bridge_room_checks
 from rampdraft.checks.demands.bumps import bump_checks
 from rampdraft.checks.demands.chosen import rule_set_checks
@@ -418,6 +419,10 @@ class Evaluation(Graph):
         reads=("outer_leaf", "toe", "prop", "made_of.rails", "sites", "use", "joining"),
         needs=(carried, verdicts, fixed),
     )
+    bolted = Judged(
+        bolt_checks,
+        reads=("joining", "deck_hinge", "carrier.deck_thickness_mm", "carrier.end_setback_mm"),
+    )
     tiring = Judged(
         crossing_checks,
         reads=(
@@ -467,9 +472,9 @@ class Evaluation(Graph):
     unknown = Ruled(UNKNOWN, needs=(rule_sets,))
 
     by_itself = (
-        clearances, bridge_turns, demands, propped, attaching, lying, strength, tiring, steadiness, twisting,
-        stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed, aside,
-        bumpy, wide,
+        clearances, bridge_turns, demands, propped, attaching, lying, strength, bolted, tiring, steadiness,
+        twisting, stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed,
+        aside, bumpy, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))

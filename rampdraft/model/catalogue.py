@@ -107,7 +107,7 @@ def bolt_hole_mm(size: BoltSize) -> MM:
 
     EN 1090-2, table 11, normal round holes (from memory).
     """
-    diameter = next(bolt for bolt in bolts() if bolt.size == size).diameter_mm
+    diameter = bolt_row(size).diameter_mm
     return diameter + (2.0 if diameter >= 16 else 1.0)
 
 
@@ -115,6 +115,11 @@ def bolt_hole_mm(size: BoltSize) -> MM:
 def bolts() -> tuple[BoltRow, ...]:
     """Return the bolts of the catalogue."""
     return tuple(BoltRow(**row) for row in rows_of("bolts", "bolt"))
+
+
+def bolt_row(size: BoltSize) -> BoltRow:
+    """Return the bolt of a size."""
+    return next(bolt for bolt in bolts() if bolt.size == size)
 
 
 @cache

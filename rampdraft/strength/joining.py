@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rampdraft.errors import StrengthUnknownError
-from rampdraft.model.catalogue import bolts
+from rampdraft.model.catalogue import bolt_row
 from rampdraft.model.design import BoltClass, BoltSize, Material
 from rampdraft.model.section import Section
 from rampdraft.strength.formula import Formula, Symbol
@@ -126,7 +126,7 @@ def fillet_mpa(material: Material, basis: Basis) -> MPA:
 
 def bolt_area_mm2(size: BoltSize) -> MM2:
     """Return the stress area of a coarse thread, pi / 4 (d - 0.9382 P)^2: ISO 898-1."""
-    bolt = next(bolt for bolt in bolts() if bolt.size == size)
+    bolt = bolt_row(size)
     return math.pi / 4 * (bolt.diameter_mm - 0.9382 * bolt.pitch_mm) ** 2
 
 

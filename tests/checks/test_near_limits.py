@@ -104,5 +104,5 @@ def test_a_bolt_is_1_2_of_its_hole_from_the_edge(used: float, beyond: bool) -> N
     """
     before = sample("too-steep")
     assert least_edge_mm(before.design.joining) == pytest.approx(1.2 * 11)
-    check = of("strength", "own/bolt-edge", before.changed("joining.bolt_edge_mm", 1.2 * 11 / used))
+    check = of("bolted", "own/bolt-edge", before.changed("joining.bolt_edge_mm", 1.2 * 11 / used))
     assert_near(check, used, beyond)

@@ -10,6 +10,7 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.model.design import NO_ASSIST, Design
 from rampdraft.model.fields.paths import with_value
+from rampdraft.model.section import parse_section
 from rampdraft.model.starter import starter_design
 from rampdraft.strength.bracket import Bolts
 
@@ -101,6 +102,28 @@ def test_bolts_keep_from_the_edge_of_their_plate(share: float) -> None:
     assert check.status is (Status.EXCEEDS if share > 1 else Status.CLOSE)
     large = with_value(starter_design(), "joining.bolt_size", "M16")
     assert check_of(large, "bolt-edge").limit == pytest.approx(1.2 * 18)
+
+
+@pytest.mark.parametrize("share", [0.99, 1.0, 1.01])
+def test_bolts_keep_from_the_weld_of_their_stub(share: float) -> None:
+    """Half a washer of 20 mm for M10 (ISO 7089, from memory), and the leg of a weld, root 2 of its throat."""
+    design = starter_design()
+    least = 10 + math.sqrt(2) * design.joining.weld_throat_mm
+    check = check_of(with_value(design, "joining.bolt_beside_mm", least / share), "bolt-beside")
+    assert check.ratio == pytest.approx(share)
+    assert check.status is (Status.EXCEEDS if share > 1 else Status.CLOSE)
+    large = with_value(with_value(design, "joining.bolt_size", "M16"), "joining.bolt_beside_mm", 8.0)
+    assert check_of(large, "bolt-beside").fails
+
+
+@pytest.mark.parametrize(("lower", "beside"), [(-0.5, True), (0.5, False)])
+def test_bolts_all_below_their_stub_keep_from_nothing(lower: float, beside: bool) -> None:
+    """A stub 30 mm deep with the leg of its weld below it, and the upper edge of a washer just there."""
+    design = with_value(starter_design(), "joining.bracket_section", parse_section("box 30x20x2"))
+    leg = math.sqrt(2) * design.joining.weld_throat_mm
+    edge = 30 + leg + 10 + lower  # from the plate's upper edge down to the bolts
+    found = evaluate(with_value(design, "joining.bolt_edge_mm", edge))
+    assert any(one.id == "own/bolt-beside" for one in found.checks) is beside
 
 
 @pytest.mark.parametrize(("deep", "arm"), [(200.0, 40.0), (85.0, 40.0), (65.0, 20.0)])

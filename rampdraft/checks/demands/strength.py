@@ -18,9 +18,7 @@ from rampdraft.checks.result import (
 )
 from rampdraft.mechanics.loading.loads import is_of_use
 from rampdraft.mechanics.loading.results import Sag
-from rampdraft.model.design import Joining
 from rampdraft.rounding import greatest, greatest_at
-from rampdraft.strength.bracket import least_edge_mm
 from rampdraft.strength.formula import Formula, Symbol, Worked
 from rampdraft.strength.members import Verdict
 from rampdraft.strength.utilisation import FOLDS, UnknownUtilisation, Utilisation, loose_words
@@ -47,7 +45,6 @@ STATES: Final = Source(
     clause="",
     publication="EN 1990 with the recommended factors of EN 1993, EN 1995 and EN 1999",
 )
-BOLTED: Final = Source(rule_set="own", title="Limit states", clause="table 3.3", publication="EN 1993-1-8")
 
 
 def strength_checks(subjects: Subjects) -> Iterator[Check]:
@@ -58,7 +55,6 @@ def strength_checks(subjects: Subjects) -> Iterator[Check]:
     yield _held(subjects)
     for verdict in (*found, *subjects.fixed):
         yield _member(verdict)
-    yield _bolt_edge(subjects.design.joining)
     yield _overall(subjects, found)
     yield _sag(subjects)
     if subjects.design.prop.fitted and subjects.carried.held:
@@ -173,18 +169,6 @@ def _member_lines(worked: Prose, factor: float | None) -> Lines:
         "safety factor on ultimate strength, loads as they are = {factor}", factor=figures.number(factor, 2)
     )
     return *worked.lines(), words
-
-
-def _bolt_edge(joining: Joining) -> Check:
-    least, edge = least_edge_mm(joining), joining.bolt_edge_mm
-    words = say("{least}, 1.2 of the hole of {bolt}", least=figures.mm(least), bolt=joining.bolt_size)
-    demand = Demand.own(
-        "bolt-edge", say("Bolts from the edge of the bracket's plate"), "at least", "mm", least, words, BOLTED
-    )
-    working = prose(figures.given, say("from the middle of a bolt, as given"), figures.mm(edge))
-    return compose(
-        demand, Measured(key="", subject="", value=edge, working=working, member="carrier knuckle 1")
-    )
 
 
 def _overall(subjects: Subjects, found: tuple[Verdict, ...]) -> Check:

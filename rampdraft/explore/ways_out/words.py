@@ -47,10 +47,10 @@ def _record(change: Change | WayOut) -> Record | None:
 def effect_words(way: WayOut, most: int = 1000) -> list[str]:
     """Return what else a way out does, in sentences; of each kind the `most` first ones."""
     told = ((say("But:"), way.worsens), (say("Cures too:"), way.cures))
-    return [
-        *(f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects),
-        *(() if way.rolls else (say("Not rolled over."),)),
+    words = [
+        f"{begin} {_listed(effects, most, cures=effects is way.cures)}." for begin, effects in told if effects
     ]
+    return words if way.rolls else [*words, say("Not rolled over.")]
 
 
 def ways_lines(ways: tuple[WayOut, ...], most: int) -> Iterator[str]:

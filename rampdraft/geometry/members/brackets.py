@@ -13,7 +13,7 @@ from rampdraft.geometry.lanes import deck_bracket_centres_mm
 from rampdraft.geometry.members.leaves import SQUARE, bar, cope, mass_kg, member, rail_outline
 from rampdraft.geometry.members.member import EndCut, Mark, Member, Piece, Role, Tag
 from rampdraft.geometry.outline import Hole, Outline, Profile, Vertex, rectangle
-from rampdraft.model.catalogue import BoltRow, bolt_hole_mm, bolts
+from rampdraft.model.catalogue import BoltRow, bolt_hole_mm, bolt_row
 from rampdraft.model.design import Design
 from rampdraft.model.section import Section
 from rampdraft.units import MM
@@ -52,6 +52,13 @@ def bolts_below_mm(design: Design) -> MM:
     """Return how far below the deck surface the bolts of the brackets are."""
     _, tall, up = _plate_mm(design)
     return tall - up - stub_top_mm(design)
+
+
+def bolts_beside_stub(design: Design) -> bool:
+    """Return whether the bolts of a bracket stand beside its stub, and not all below it."""
+    _, tall, up = _plate_mm(design)
+    lowest = design.joining.bracket_section.depth_mm + math.sqrt(2) * design.joining.weld_throat_mm
+    return _stub_outline(design) is not None and tall - up - _bolt(design).washer_mm / 2 < lowest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,7 +199,7 @@ def bolt_places_mm(design: Design) -> tuple[MM, ...]:
 
 
 def _bolt(design: Design) -> BoltRow:
-    return next(bolt for bolt in bolts() if bolt.size == design.joining.bolt_size)
+    return bolt_row(design.joining.bolt_size)
 
 
 def _turned(outline: Outline) -> tuple[Vertex, ...]:

@@ -20,6 +20,8 @@ from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
 from rampdraft.model.design import Design
 from rampdraft.units import MM
 
+_UPRIGHT: Final = 0.999
+"""Of its length a leaf rises at most: far beyond every limit."""
 _HAIR_MM: Final = 1e-6
 """By so little a room may miss the end of a prop's reach: rounding."""
 
@@ -70,9 +72,13 @@ class PropsSet:
 
 
 def _turned(leaf: LeafGradient, further_mm: MM) -> LeafGradient:
-    """Return a leaf, as long as it is, that rises so much further from one end to the other."""
-    rise, length = leaf.rise_mm + further_mm, math.hypot(leaf.rise_mm, leaf.going_mm)
-    return LeafGradient(rise_mm=rise, going_mm=math.sqrt(max(0.0, length**2 - rise**2)))
+    """Return a leaf, as long as it is, that rises so much further from one end to the other; at most until it
+    all but stands upright.
+    """
+    length = math.hypot(leaf.rise_mm, leaf.going_mm)
+    most = _UPRIGHT * length
+    rise = max(-most, min(leaf.rise_mm + further_mm, most))
+    return LeafGradient(rise_mm=rise, going_mm=math.sqrt(length**2 - rise**2))
 
 
 def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:

@@ -112,6 +112,12 @@ def bolt_edge(evaluation: Evaluation, _: Check) -> Design | None:
     return put(evaluation.design, joining__bolt_edge_mm=edge) if edge <= 60 else None
 
 
+def bolt_beside(evaluation: Evaluation, _: Check) -> Design | None:
+    """Return the design with bolts further from the stub of their bracket."""
+    beside = evaluation.design.joining.bolt_beside_mm + 4
+    return put(evaluation.design, joining__bolt_beside_mm=beside) if beside <= 60 else None
+
+
 def bracket(evaluation: Evaluation, check: Check) -> Design | None:
     """Return the design with a stronger stub at the brackets."""
     design = evaluation.design

@@ -139,6 +139,7 @@ STRENGTH: Final[dict[str, tuple[str, ...]]] = {
     "own/strength/bolts": _BOLTS,
     "own/strength/bracket": _STUBS,
     "own/bolt-edge": ("+joining.bolt_edge_mm", "joining.bolt_size"),
+    "own/bolt-beside": ("+joining.bolt_beside_mm", "joining.bolt_size"),
     "own/strength/prop": ("prop.section", "made_of.rails", "-prop.longest_mm"),
     "own/strength/foot": ("-prop.foot_mm", "made_of.fittings"),
     "own/sag": ("{leaf}.rail_section", *SHORTER, "-stop.gap_mm", "prop.fitted"),
