@@ -473,8 +473,8 @@ class Evaluation(Graph):
 
     by_itself = (
         clearances, bridge_turns, demands, propped, attaching, lying, strength, bolted, tiring, steadiness,
-        twisting, stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded, governed,
-        aside, bumpy, wide,
+        twisting, stays_down, falls_back, handled, let_go, on_road, held, grips, toe_stands, crowded,
+        governed, aside, bumpy, wide,
     )  # fmt: skip
     by_rules = (slopes, surface, steps, edges, holding, handling, loaded, unknown)
     checks = Stage(_checks, needs=(rule_sets, *by_itself, *by_rules))
