@@ -5,14 +5,18 @@
 import os
 import tempfile
 from datetime import timedelta
+from typing import Any, Final
 
 import pytest
 from hypothesis import Phase, settings
 from hypothesis.internal.conjecture import providers
 from hypothesis.internal.constants_ast import Constants
 
+from rampdraft.evaluation.evaluate import Evaluation
+from rampdraft.evaluation.stage import Stage
+from rampdraft.model.design import Design
+
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # several workers share the processors
 
 # No test, and no program that one starts, writes into the log of whoever runs it.
 _DATA = tempfile.TemporaryDirectory(prefix="rampdraft-tests-")
@@ -23,7 +27,7 @@ providers._get_local_constants = Constants
 
 settings.register_profile(
     "same each time",
-    max_examples=50,
+    max_examples=25,
     derandomize=True,
     database=None,
     deadline=None,
@@ -45,13 +49,38 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    for item in items:
-        if isinstance(item, pytest.Function) and _shares(item):  # in one process, so that it is made once
+    for item in items:  # in one process, so that it is made once
+        if item.path.parent.name in _TOLD:
+            item.add_marker(pytest.mark.xdist_group("told"))
+        elif isinstance(item, pytest.Function) and _shares(item):
             item.add_marker(pytest.mark.xdist_group(item.path.name))
     if not config.getoption("--soak"):
         for item in items:
             if "soak" in item.keywords:
                 item.add_marker(pytest.mark.skip(reason="a long search: run with --soak"))
+
+
+_TOLD: Final = ("cli", "export", "golden")
+"""Folders of tests of what is told of a ramp: what is made once for one of them serves all, such as who rolls
+over it, which takes longest.
+"""
+_ROLLED: dict[Design, Any] = {}
+
+
+@pytest.fixture(autouse=True)
+def rolled_once(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep, in tests of what is told, who rolls over a design for the tests that follow in this process."""
+    if request.path.parent.name not in _TOLD:
+        return
+    stage: Stage[Any] = Evaluation.rolling
+    make = stage.make
+
+    def kept(design: Design, *needs: Any, **more: Any) -> Any:
+        if design not in _ROLLED:
+            _ROLLED[design] = make(design, *needs, **more)
+        return _ROLLED[design]
+
+    monkeypatch.setattr(stage, "make", kept)
 
 
 def _shares(item: pytest.Function) -> bool:

@@ -17,6 +17,7 @@ from any_design import START, any_design, change, designs, whole_design
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from lots import FromSeed
+from tries import tries
 
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.model.design import Design, UserClass
@@ -215,7 +216,7 @@ def test_examples_are_the_same_whatever_the_program_has_loaded(
     def draw() -> None:
         drawn: list[int] = []
 
-        @settings(max_examples=200)
+        @settings(max_examples=tries(80))
         @given(st.integers())
         def keep(number: int) -> None:
             drawn.append(number)

@@ -15,7 +15,7 @@ from rampdraft.files.log import log_file
 from rampdraft.files.samples import samples_folder
 
 ROOT = Path(__file__).parent.parent.parent
-TRAILER = samples_folder() / "library-trailer.toml"
+STAGE = samples_folder() / "barn-stage.toml"
 POSIX = pytest.mark.skipif(os.name != "posix", reason="shells and devices of POSIX")
 RAMPDRAFT = f"exec '{sys.executable}' -m rampdraft"
 
@@ -28,7 +28,7 @@ def own_log(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def shell(line: str, tmp_path: Path, **more: str) -> subprocess.CompletedProcess[str]:
     hidden = ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY")
     environment = {key: value for key, value in os.environ.items() if key not in hidden}
-    environment |= {"PYTHONPATH": str(ROOT), "TRAILER": str(TRAILER)} | more
+    environment |= {"PYTHONPATH": str(ROOT), "STAGE": str(STAGE)} | more
     return subprocess.run(
         ["sh", "-c", line],
         cwd=tmp_path,
@@ -102,14 +102,14 @@ def test_what_crashes_leaves_its_place_in_the_log(tmp_path: Path) -> None:
 @POSIX
 def test_what_cannot_be_loaded_is_a_fault_too(tmp_path: Path) -> None:
     (tmp_path / "numpy.py").write_text("raise ImportError('broken on purpose')\n", encoding="utf-8")
-    done = shell(f"{RAMPDRAFT} check $TRAILER", tmp_path, PYTHONPATH=f"{tmp_path}:{ROOT}")
+    done = shell(f"{RAMPDRAFT} check $STAGE", tmp_path, PYTHONPATH=f"{tmp_path}:{ROOT}")
     assert done.returncode == FAULT
     assert "broken on purpose" in one_line(done)
 
 
 @POSIX
 @pytest.mark.parametrize(
-    "command", ["check $TRAILER", "check $TRAILER --json", "fold $TRAILER", "export $TRAILER --to p"]
+    "command", ["check $STAGE", "check $STAGE --json", "fold $STAGE", "export $STAGE --to p"]
 )
 def test_a_closed_standard_output_is_told(tmp_path: Path, command: str) -> None:
     done = shell(f"{RAMPDRAFT} {command} >&-", tmp_path)
@@ -119,7 +119,7 @@ def test_a_closed_standard_output_is_told(tmp_path: Path, command: str) -> None:
 
 @POSIX
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a full device")
-@pytest.mark.parametrize("command", ["check $TRAILER", "check $TRAILER --json", "--help", "--version"])
+@pytest.mark.parametrize("command", ["check $STAGE", "check $STAGE --json", "--help", "--version"])
 def test_a_full_disk_under_standard_output_is_told(tmp_path: Path, command: str) -> None:
     done = shell(f"{RAMPDRAFT} {command} >/dev/full", tmp_path)
     assert done.returncode == BAD_INPUT
@@ -130,7 +130,7 @@ def test_a_full_disk_under_standard_output_is_told(tmp_path: Path, command: str)
 def test_with_nothing_to_tell_it_on_the_code_still_tells(tmp_path: Path) -> None:
     done = shell(f"{RAMPDRAFT} check none.toml >&- 2>&-", tmp_path)
     assert (done.returncode, done.stdout, done.stderr) == (BAD_INPUT, "", "")
-    assert shell(f"{RAMPDRAFT} check $TRAILER >/dev/null 2>&-", tmp_path).returncode == 0
+    assert shell(f"{RAMPDRAFT} check $STAGE >/dev/null 2>&-", tmp_path).returncode == 0
 
 
 @POSIX
@@ -145,7 +145,7 @@ ASCII = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
 
 @POSIX
 def test_a_file_system_of_ascii_names_is_told_by_name(tmp_path: Path) -> None:
-    text = TRAILER.read_text(encoding="utf-8").replace('name = "Library trailer"', 'name = "Bücherei"', 1)
+    text = STAGE.read_text(encoding="utf-8").replace('name = "Barn stage"', 'name = "Bücherei"', 1)
     (tmp_path / "ramp.toml").write_text(text, encoding="utf-8")
     done = shell(f"{RAMPDRAFT} export ramp.toml --to pack", tmp_path, **ASCII)
     assert done.returncode == BAD_INPUT
@@ -155,7 +155,7 @@ def test_a_file_system_of_ascii_names_is_told_by_name(tmp_path: Path) -> None:
 
 @POSIX
 @pytest.mark.parametrize(
-    "command", ["check /nowhere/ramp.toml", "check ramp.toml/x.toml", "export $TRAILER --to /proc/pack"]
+    "command", ["check /nowhere/ramp.toml", "check ramp.toml/x.toml", "export $STAGE --to /proc/pack"]
 )
 def test_what_cannot_be_reached_is_named(tmp_path: Path, command: str) -> None:
     done = shell(f"{RAMPDRAFT} {command}", tmp_path)

@@ -10,7 +10,7 @@ import pytest
 from rampdraft.files.samples import samples_folder
 
 ROOT = Path(__file__).parent.parent.parent
-TRAILER = samples_folder() / "library-trailer.toml"
+STAGE = samples_folder() / "barn-stage.toml"
 BEGIN = """
 import sys
 def hook(event, given):
@@ -34,14 +34,14 @@ print("END")
 """
 COMMANDS = f"""
 from rampdraft.cli.main import run
-for arguments in (["check", {str(TRAILER)!r}, "--json"], ["export", {str(TRAILER)!r}, "--to", "pack"]):
+for arguments in (["check", {str(STAGE)!r}, "--json"], ["export", {str(STAGE)!r}, "--to", "pack"]):
     run(arguments, lambda file: 0)
 """
 WINDOW = f"""
 from PySide6.QtCore import QSettings
 QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "settings")
 from rampdraft.app.shell.main import run
-run({str(TRAILER)!r}, show_for_ms=1500)
+run({str(STAGE)!r}, show_for_ms=1500)
 """
 CONNECTING = """
 import socket

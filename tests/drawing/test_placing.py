@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, box
+from tries import tries
 
 from rampdraft.drawing.placing import Wanted, crosses, overlap, stands
 
@@ -22,7 +23,7 @@ wanted = st.lists(
 )
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(15))
 @given(wanted)
 def test_words_are_clear_of_the_window_and_of_each_other(found: list[Wanted]) -> None:
     placed = stands(found, WINDOW, 5.0)
@@ -35,7 +36,7 @@ def test_words_are_clear_of_the_window_and_of_each_other(found: list[Wanted]) ->
         assert (x1 - x0, y1 - y0) == pytest.approx(one.size)
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(15))
 @given(wanted)
 def test_the_same_words_stand_in_the_same_places(found: list[Wanted]) -> None:
     assert stands(found, WINDOW, 5.0) == stands(found, WINDOW, 5.0)

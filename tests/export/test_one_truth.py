@@ -14,6 +14,7 @@ from typing import Any
 import ezdxf
 import openpyxl
 import pytest
+from packed import packed, sample
 from paper_text import texts
 
 from rampdraft.evaluation.evaluate import evaluate
@@ -48,12 +49,13 @@ class Papers:
 
 @pytest.fixture(scope="module", params=["library-trailer", "barn-stage"])
 def papers(request, tmp_path_factory) -> Papers:
-    path = next(path for path in sample_paths() if path.stem == request.param)
-    design = load_design(path)
-    if request.param == "barn-stage":
-        design = with_value(design, "about.name", ODD)
-    folder = tmp_path_factory.mktemp("pack")
-    write_pack(evaluate(design, path.parent), folder, date="2026-03-01")
+    if request.param == "library-trailer":
+        design, folder = sample(request.param).design, packed(request.param)
+    else:
+        path = next(path for path in sample_paths() if path.stem == request.param)
+        design = with_value(load_design(path), "about.name", ODD)
+        folder = tmp_path_factory.mktemp("pack")
+        write_pack(evaluate(design, path.parent), folder, date="2026-03-01")
     told = json.loads((folder / "checks.json").read_text(encoding="utf-8"))
     front = design.about.drawing_number
     return Papers(folder, told, {f"{front}-{part['number']}": part for part in told["parts"]}, front)

@@ -5,6 +5,7 @@ import itertools
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import box
+from tries import tries
 
 from rampdraft.export.pdf.packing import Cell, in_order, packed, stacked
 from rampdraft.export.pdf.room import room_on
@@ -38,13 +39,13 @@ def held(found, sheets) -> None:
         assert all(a.intersection(b).area < 1e-6 for (_, a), (_, b) in itertools.combinations(sheet, 2))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 @given(sizes)
 def test_packed_cells_are_all_there_and_apart(found) -> None:
     held(found, packed([cells(found)], "Test", ROOM))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 @given(sizes)
 def test_cells_in_order_are_all_there_apart_and_in_order(found) -> None:
     sheets = in_order(cells(found), "Test", ROOM)

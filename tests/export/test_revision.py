@@ -7,12 +7,12 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from packed import packed, sample
 from paper_text import texts
 from timber_ramp import timber_ramp
 
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.export import revision
-from rampdraft.export.pack import write_pack
 from rampdraft.export.revision import revision_of
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
@@ -24,10 +24,9 @@ def evaluation() -> Evaluation:
     return evaluate(timber_ramp())
 
 
-def test_every_sheet_and_file_of_a_pack_carries_the_mark(evaluation: Evaluation, tmp_path: Path) -> None:
-    mark = revision_of(evaluation)
+def test_every_sheet_and_file_of_a_pack_carries_the_mark() -> None:
+    mark, written = revision_of(sample("barn-stage")), list(packed("barn-stage").rglob("*.*"))
     assert len(mark) == 8
-    written = write_pack(evaluation, tmp_path)
     papers = [texts(path.read_bytes()) for path in written if path.suffix == ".pdf"]
     assert len(papers) == 4
     assert all(mark in page for paper in papers for page in paper)

@@ -10,6 +10,7 @@ import pytest
 from any_design import START, any_design
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.errors import FileError
 from rampdraft.files import design_file, text_file
@@ -29,7 +30,9 @@ GOOD = (Path(__file__).parent / "ramp_version_1.toml").read_text(encoding="utf-8
 
 
 @settings(
-    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+    max_examples=tries(40),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(design=any_design())
 def test_what_is_saved_is_what_is_loaded(design: Design):
@@ -318,7 +321,7 @@ def _told(text: str) -> None:
         assert problems_of(outcome) == ()
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 @given(edits=st.lists(st.tuples(st.sampled_from(VALUES), st.sampled_from(FRAGMENTS)), min_size=1, max_size=4))
 def test_any_value_in_any_place_is_told(edits: list[tuple[int, str]]):
     lines = GOOD.split("\n")
@@ -327,7 +330,7 @@ def test_any_value_in_any_place_is_told(edits: list[tuple[int, str]]):
     _told("\n".join(lines))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(
     edits=st.lists(
         st.tuples(st.integers(0, GOOD.count("\n")), st.integers(0, GOOD.count("\n"))), min_size=1, max_size=4
@@ -340,7 +343,7 @@ def test_lines_that_moved_are_told(edits: list[tuple[int, int]]):
     _told("\n".join(lines))
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=tries(80), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     edits=st.lists(
         st.tuples(st.integers(0, len(GOOD)), st.integers(0, 40), st.binary(max_size=8)),

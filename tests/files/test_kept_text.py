@@ -8,6 +8,7 @@ import tomlkit
 from any_design import any_design
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.files import kept_text
 from rampdraft.files.design_file import design_text, read_design
@@ -157,7 +158,7 @@ def test_what_was_left_out_and_did_not_change_stays_left_out(shift_mm: float, ad
     assert kept == GOOD[:start].replace(line, "") + added + GOOD[start + len(line) :]
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(max_examples=tries(15), suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(before=any_design(), after=any_design(), data=st.data())
 def test_any_design_put_into_the_text_of_another_is_read_back_and_keeps_its_remarks(
     before: Design, after: Design, data: st.DataObject

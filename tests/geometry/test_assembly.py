@@ -15,6 +15,7 @@ import shapely
 from any_design import buildable_designs
 from hypothesis import HealthCheck, given, settings
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.files.design_file import load_design
 from rampdraft.geometry.lanes import PIN_TAIL_MM
@@ -78,7 +79,7 @@ def test_every_shape_is_closed_simple_and_counter_clockwise(name):
     assert_shapes_are_closed_simple_and_counter_clockwise(design_named(name))
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(15), deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=buildable_designs())
 def test_every_shape_of_any_ramp_is_closed_simple_and_counter_clockwise(design: Design):
     assert_shapes_are_closed_simple_and_counter_clockwise(design, within_mm=0.01)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from plain_clearance import changed, designs, placed, polygon
 from shapely import affinity
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.geometry.bridge import HANGS_RAD, Bearers, bearers, bridge_placing, bridge_reach_mm
@@ -43,7 +44,7 @@ def leaf_about_the_edge(design, inner_rad):
 
 
 @given(buildable_designs() | st.sampled_from(sorted(designs())).map(designs().get), TURNS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 def test_it_touches_the_leaf_and_goes_nowhere_into_it(design, inner_rad):
     if not design.bridge.fitted:
         return

@@ -4,6 +4,7 @@ import pytest
 from any_design import START, any_change, any_design, buildable_designs
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import evaluate
@@ -13,13 +14,13 @@ from rampdraft.model.fields.paths import value_at, walk, with_value
 from rampdraft.model.fields.values import value_problems
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(25), deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=buildable_designs())
 def test_what_can_be_built_can_be_evaluated(design: Design):
     assert evaluate(design).checks
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(15), deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=any_design(most=3))
 def test_what_has_no_problem_can_be_evaluated(design: Design):
     design = with_value(
@@ -34,7 +35,7 @@ def test_what_has_no_problem_can_be_evaluated(design: Design):
         assert evaluate(design).checks
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(15), deadline=None, suppress_health_check=list(HealthCheck))
 @given(drawn=st.data())
 def test_a_change_of_one_field_is_another_value_that_its_record_allows(drawn: st.DataObject):
     design = drawn.draw(buildable_designs())

@@ -9,6 +9,7 @@ import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.geometry.members.leaves import SQUARE, Notch, cope, rail_outline
 from rampdraft.geometry.members.member import EndCut
@@ -93,7 +94,7 @@ def bar(depth, length, start, end, notches) -> shapely.Polygon:
 
 
 @given(rail=rails())
-@settings(max_examples=250)
+@settings(max_examples=tries(100))
 def test_a_rail_is_a_bar_with_discs_tapers_and_notches_cut_out(rail):
     depth, length, start, end, notches = rail
     expected = bar(*rail)
@@ -113,7 +114,7 @@ def test_a_disc_is_a_circle(x, y, diameter):
 
 
 @given(angle=st.integers(1, 359), radius=tenths(1, 200), start=st.integers(0, 359), inward=st.booleans())
-@settings(max_examples=150)
+@settings(max_examples=tries(60))
 def test_a_segment_of_any_angle_more_than_half_a_circle_too(angle, radius, start, inward):
     """A chord with its arc: area r^2 (a - sin a) / 2, centroid 4 r sin^3(a / 2) / (3 (a - sin a)) from the
     centre.
@@ -147,7 +148,7 @@ def test_bulge_and_arc_are_two_ways_to_say_the_same(angle, radius, start, clockw
 
 
 @given(rail=rails(), sagitta=st.sampled_from((0.5, 0.02, 0.001)))
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 def test_points_stay_within_the_sagitta_of_the_arcs(rail, sagitta):
     depth, length, start, end, notches = rail
     outline = rail_outline(length_mm=length, depth_mm=depth, start=start, end=end, notches=notches)

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plain_clearance import changed, designs, ground_area, placed, polygon
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.geometry.bridge import bridge_placing
 from rampdraft.geometry.ground_line import ground_line
@@ -184,7 +185,7 @@ def test_strips_are_told_apart_by_stop_bars_and_slivers_are_left_out():
     st.booleans(),
     st.data(),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 def test_it_is_the_upper_edge_of_all_that_y_meets(design, across, sinks, data):
     assembly, site = assemble(design), data.draw(st.sampled_from(design.sites))
     found = stand(design, assembly, site, 1, 20.0 if sinks else None)

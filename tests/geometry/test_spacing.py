@@ -14,6 +14,7 @@ from any_design import any_design
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from shapely import affinity
+from tries import tries
 
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
@@ -91,7 +92,7 @@ def fixed_all(design: Design) -> Design:
     return design
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(25), deadline=None, suppress_health_check=list(HealthCheck))
 @given(design=any_design(), words=st.data())
 def test_whatever_the_values_are_what_follows_is_in_its_range_and_stays(design: Design, words: st.DataObject):
     for spacing in SPACINGS:
@@ -195,7 +196,7 @@ def test_slats_leave_a_stop_plate_its_place():
 # --------------------------------------------------------------------------------------
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(
     name=st.sampled_from(NAMES),
     count=st.integers(2, 8),

@@ -8,6 +8,7 @@ from any_design import buildable_designs
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from plain_clearance import changed, designs
+from tries import tries
 from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
@@ -54,7 +55,7 @@ def test_the_greatest_step_is_met_by_some_wheel_and_no_wheel_meets_more(name):
                 assert abs(pose.toe_step_mm) == pytest.approx(max(step for _, step in found), abs=0.3)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(10), deadline=None)
 @given(buildable_designs(), st.integers(1, 9))
 def test_any_ramps_wheels_meet_no_more(design, number):
     if bare_rails_mm(design) <= 0:

@@ -5,31 +5,27 @@ import re
 from pathlib import Path
 from typing import Any
 
+import packed
 import pypdfium2
 
-from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.export.json_report import report
-from rampdraft.export.pack import write_pack
 from rampdraft.export.revision import revision_of
-from rampdraft.files.design_file import load_design
 
 HERE = Path(__file__).parent
-DATE = "2000-01-01"
 MARK = "REVISION"
 """In the place of the mark of the pack, which is another with every change of a design."""
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
 
-def told_of(sample: Path, folder: Path) -> dict[str, Any]:
-    """Return it as plain data; the pack is written into a folder."""
-    evaluation = evaluate(load_design(sample), sample.parent)
-    write_pack(evaluation, folder, date=DATE)
+def told_of(name: str) -> dict[str, Any]:
+    """Return it as plain data."""
+    evaluation, folder = packed.sample(name), packed.packed(name)
     mark = revision_of(evaluation)
-    names = sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
+    files = sorted(str(path.relative_to(folder)) for path in folder.rglob("*") if path.is_file())
     tables = {
-        name: (folder / name).read_text(encoding="utf-8").replace(mark, MARK).split("\n")
-        for name in names
-        if ".csv" in name
+        file: (folder / file).read_text(encoding="utf-8").replace(mark, MARK).split("\n")
+        for file in files
+        if ".csv" in file
     }
     pages = {
         path.name: [
@@ -38,12 +34,12 @@ def told_of(sample: Path, folder: Path) -> dict[str, Any]:
         ]
         for path in sorted(folder.glob("*.pdf"))
     }
-    found = {"report": report(evaluation), "files": names, "tables": tables, "pages": pages}
+    found = {"report": report(evaluation), "files": files, "tables": tables, "pages": pages}
     return json.loads(json.dumps(found))
 
 
-def golden_of(sample: Path) -> Path:
-    return HERE / f"{sample.stem}.json"
+def golden_of(name: str) -> Path:
+    return HERE / f"{name}.json"
 
 
 def apart(one: Any, other: Any, at: str = "") -> list[str]:

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.geometry.members.assembly import assemble
 from rampdraft.geometry.members.leaves import SQUARE, cope, rail_outline
@@ -254,7 +255,7 @@ def test_starter_parts_by_number():
 LENGTHS = st.floats(1200, 1500).map(lambda value: round(value, 1))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(15), deadline=None)
 @given(
     inner=LENGTHS,
     outer=LENGTHS,

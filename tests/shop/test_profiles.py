@@ -8,6 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.members.assembly import assemble
@@ -22,7 +23,7 @@ def tenths(low, high):
     return st.integers(low * TENTHS, high * TENTHS).map(lambda value: value / TENTHS)
 
 
-@settings(max_examples=100)
+@settings(max_examples=tries(40))
 @given(
     deck_height=tenths(-60, 40),
     joint_height=tenths(-80, 60),

@@ -12,6 +12,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from Pynite import FEModel3D
 from timber_ramp import timber_ramp
+from tries import first, tries
 
 from rampdraft.evaluation.evaluate import evaluate
 from rampdraft.strength.patches import Patches
@@ -86,7 +87,7 @@ def strip_width(wide: float, along: float, across: float, stiff: tuple[float, fl
 
 
 @pytest.mark.parametrize("stiff", [METAL, TIMBER], ids=["metal", "timber"])
-@pytest.mark.parametrize("across", [0.03, 0.06, 0.1, 0.2, 0.4])
+@pytest.mark.parametrize("across", first(2, [0.03, 0.2, 0.06, 0.1, 0.4]))
 @pytest.mark.parametrize("along", [0.03, 0.1, 0.3])
 def test_width_of_a_board_that_bears_a_wheel_at_its_side(stiff, across: float, along: float) -> None:
     spread = (stiff[1] / stiff[0]) ** 0.25
@@ -189,7 +190,7 @@ def test_two_wheels_in_one_bay_off_its_middle() -> None:
     assert narrow == pytest.approx(force * (500 - 100) ** 2 / (2 * 500), rel=1e-3)
 
 
-@settings(max_examples=100)
+@settings(max_examples=tries(40))
 @given(
     bay=st.floats(100, 800), part=st.floats(0.02, 0.33), apart=st.floats(1, 700),
 )  # fmt: skip

@@ -8,6 +8,7 @@ for: 0.1 %. The corners of a box are those of EN 10219-2 for walls up to 6 mm: 2
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.geometry.sections import NetSection, SectionProperties, cut_from_below, holed, properties
 from rampdraft.model.section import Section
@@ -85,25 +86,25 @@ def whole_agrees(section: Section) -> None:
     assert found.plastic_modulus_mm3 == pytest.approx(second.get_s()[0], rel=AGREEMENT)
 
 
-@settings(max_examples=25)
+@settings(max_examples=tries(10))
 @given(boxes())
 def test_boxes(section):
     whole_agrees(section)
 
 
-@settings(max_examples=10)
+@settings(max_examples=tries(10))
 @given(tubes())
 def test_tubes(section):
     whole_agrees(section)
 
 
-@settings(max_examples=8)
+@settings(max_examples=tries(8))
 @given(SIZES)
 def test_round_bars(diameter):
     whole_agrees(Section(kind="round", depth_mm=diameter, width_mm=diameter))
 
 
-@settings(max_examples=8)
+@settings(max_examples=tries(8))
 @given(st.sampled_from(["flat", "timber"]), SIZES, st.floats(3, 120))
 def test_flat_bars_and_timber(kind, depth, width):
     whole_agrees(Section(kind=kind, depth_mm=depth, width_mm=width))
@@ -129,13 +130,13 @@ def cut_agrees(section: Section, share: float, closed: bool) -> None:
     )
 
 
-@settings(max_examples=25)
+@settings(max_examples=tries(10))
 @given(boxes(), SHARE, st.booleans())
 def test_what_a_notch_leaves_of_a_box(section, share, closed):
     cut_agrees(section, share, closed)
 
 
-@settings(max_examples=20)
+@settings(max_examples=tries(20))
 @given(boxes(), st.floats(0.03, 0.999))
 def test_a_notch_through_the_corners_leaves_no_less_than_is_counted(section, share):
     """Into the upper corners only a plate counts, and what is left of the lower ones does not."""
@@ -146,7 +147,7 @@ def test_a_notch_through_the_corners_leaves_no_less_than_is_counted(section, sha
     assert found.elastic_modulus_mm3 <= min(second.get_z()[:2]) * (1 + AGREEMENT)
 
 
-@settings(max_examples=12)
+@settings(max_examples=tries(12))
 @given(boxes(), SHARE)
 def test_the_tip_of_a_closed_taper_has_no_less_than_is_counted(section, share):
     """From where top wall and closing plate meet to where the plate is clear of the corners."""
@@ -159,7 +160,7 @@ def test_the_tip_of_a_closed_taper_has_no_less_than_is_counted(section, share):
     assert found.elastic_modulus_mm3 >= 0.3 * min(second.get_z()[:2])
 
 
-@settings(max_examples=12)
+@settings(max_examples=tries(12))
 @given(st.floats(8, 60), st.floats(0.06, 0.95))
 def test_a_cut_round_bar_has_no_less_than_is_counted(diameter, share):
     """Only a plate inside the arc counts."""
@@ -177,14 +178,14 @@ def hole_agrees(section: Section, share: float) -> None:
     agrees(holed(section, hole), second)
 
 
-@settings(max_examples=20)
+@settings(max_examples=tries(20))
 @given(boxes(), st.floats(0.02, 0.98))
 def test_what_a_hole_in_the_top_leaves_of_a_box(section, share):
     hole_agrees(section, share)
 
 
 @pytest.mark.soak
-@settings(max_examples=200)
+@settings(max_examples=tries(80))
 @given(boxes(), SHARE, st.booleans(), st.floats(0.02, 0.98))
 def test_more_boxes_whole_notched_and_holed(section, share, closed, hole):
     whole_agrees(section)

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from test_grillage_second_opinion import SAMPLES, Frame, by_lever_rule, sample
 
+from rampdraft.files.samples import sample_paths
 from rampdraft.geometry.members.leaves import slat_starts_mm
 from rampdraft.mechanics.loading.grillage import Grillage, grillage
 from rampdraft.mechanics.loading.slats import SharingSlats, shared, sharing_slats
@@ -184,7 +185,7 @@ def test_a_wheel_beyond_the_outer_rail_lifts_the_slat_off_the_next() -> None:
 
 
 def test_slats_of_the_design_are_as_stiff_as_they_are() -> None:
-    design = sample(next(path for path in SAMPLES.args[1] if path.stem == "barn-stage"))
+    design = sample(next(path for path in sample_paths() if path.stem == "barn-stage"))
     found = sharing_slats(design, grillage(design))
     elastic = material_named(design, design.made_of.slats).elastic_mpa
     assert elastic

@@ -58,7 +58,7 @@ def test_a_family_passes_every_check(plain: Done) -> None:
     [
         ("carrier.stow_height_mm", 1200.0),
         pytest.param("carrier.stow_out_mm", 200.0, marks=pytest.mark.soak),
-        ("hands.people", 3),
+        pytest.param("hands.people", 3, marks=pytest.mark.soak),
         pytest.param("carrier.opening_width_mm", 800.0, marks=pytest.mark.soak),
         pytest.param("road.held_n", 3000.0, marks=pytest.mark.soak),
     ],

@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from plain_clearance import MEANT_TO_TOUCH, Scene, across, changed, designs, placed, polygon
 from ramps import base_assembly, base_design, base_fold
+from tries import tries
 
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import Pose, placings
@@ -164,7 +165,7 @@ MUTATIONS = {
 
 
 @given(values=st.fixed_dictionaries({}, optional=MUTATIONS))
-@settings(max_examples=8, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=tries(8), suppress_health_check=[HealthCheck.filter_too_much])
 def test_any_ramp_by_plain_polygons(values):
     design = changed(designs()["starter"], **values)
     assume(not problems_of(design))
@@ -173,7 +174,7 @@ def test_any_ramp_by_plain_polygons(values):
 
 @pytest.mark.soak
 @given(values=st.fixed_dictionaries(MUTATIONS))
-@settings(max_examples=300, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=tries(120), suppress_health_check=[HealthCheck.filter_too_much])
 def test_any_ramp_by_plain_polygons_for_long(values):
     design = changed(designs()["starter"], **values)
     assume(not problems_of(design))

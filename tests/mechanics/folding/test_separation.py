@@ -9,6 +9,7 @@ import pytest
 import shapely
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.folding.bodies import convex_parts
@@ -58,7 +59,7 @@ def along(a, b, directions):
 
 
 @given(a=bodies(), b=bodies())
-@settings(max_examples=400)
+@settings(max_examples=tries(160))
 def test_apart_it_is_the_distance_of_shapely(a, b):
     distance = core(a[0]).distance(core(b[0]))
     assume(distance > 1e-6)  # the cores lie apart; their radii may still meet
@@ -66,7 +67,7 @@ def test_apart_it_is_the_distance_of_shapely(a, b):
 
 
 @given(a=bodies(), b=bodies())
-@settings(max_examples=400)
+@settings(max_examples=tries(160))
 def test_it_is_the_greatest_over_all_directions(a, b):
     """Apart or overlapping; with directions every 0.05 degrees the best one tried falls short by at most
     reach x angle.
@@ -81,7 +82,7 @@ def test_it_is_the_greatest_over_all_directions(a, b):
 
 
 @given(a=bodies(), b=bodies(), by=st.floats(0.01, 1))
-@settings(max_examples=300, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=tries(120), suppress_health_check=[HealthCheck.filter_too_much])
 def test_pushed_apart_by_its_depth_they_just_touch(a, b, by):
     distance, direction = measured(a, b)
     assume(distance < -1e-3)
@@ -92,7 +93,7 @@ def test_pushed_apart_by_its_depth_they_just_touch(a, b, by):
 
 
 @given(a=bodies(), b=bodies())
-@settings(max_examples=100)
+@settings(max_examples=tries(40))
 def test_it_does_not_matter_which_is_first(a, b):
     assert measured(a, b)[0] == pytest.approx(measured(b, a)[0], abs=1e-9)
 
@@ -151,7 +152,7 @@ def assert_as_shapely(a, b):
 
 @example(corners=((-0.2, 1.1), (0.0, 0.0), (0.0, -0.1)), other=((-0.2, 1.1), (0.0, -0.1), (0.0, -0.2)))
 @given(corners=wedges(), other=st.one_of(wedges(), slivered()))
-@settings(max_examples=600)
+@settings(max_examples=tries(240))
 def test_a_wedge_in_parts_by_shapely(corners, other):
     if isinstance(other, tuple):
         ring = shapely.geometry.polygon.orient(shapely.Polygon(other)).exterior.coords
@@ -166,7 +167,7 @@ def test_a_wedge_in_parts_by_shapely(corners, other):
 
 
 @given(a=slivered(), b=slivered())
-@settings(max_examples=600)
+@settings(max_examples=tries(240))
 def test_slivers_and_nearly_parallel_sides_by_shapely(a, b):
     assert_as_shapely(a, b)
 

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from rampdraft.mechanics.loading.beam import Spans, hinge_line, moment_line
 
@@ -18,7 +19,7 @@ def spans_of(draw) -> Spans:
     return Spans(length_mm=length, joint_mm=length * draw(st.floats(0.15, 0.85)), propped=draw(st.booleans()))
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(80))
 @given(spans_of(), st.floats(0.01, 0.99), st.floats(0, 1))
 def test_the_moment_is_that_of_the_forces_on_one_side(spans: Spans, part: float, share: float) -> None:
     x, at = part * spans.length_mm, share * spans.length_mm

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
+from tries import tries
 from written_starter import all_given
 
 from rampdraft.evaluation.evaluate import evaluate
@@ -100,7 +101,7 @@ def test_timber_between_rails_shares_nothing() -> None:
 MATRIX = st.lists(st.floats(-1, 1), min_size=25, max_size=25)
 
 
-@settings(max_examples=200)
+@settings(max_examples=tries(80))
 @given(MATRIX, st.lists(st.floats(-10, 10), min_size=15, max_size=15))
 def test_openings_let_nothing_pull_and_nothing_open_press(values: list[float], pulls: list[float]) -> None:
     """All that a complementarity problem asks; with a positive matrix one answer alone fulfils it."""

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.mechanics.loading.loads import (
     FOOT_MM,
@@ -55,7 +56,7 @@ def lanes_of(draw, least: int = 2) -> tuple[float, ...]:
 ACROSS = st.lists(st.floats(-900, 900), min_size=1, max_size=6)
 
 
-@settings(max_examples=150)
+@settings(max_examples=tries(60))
 @given(lanes_of(), ACROSS)
 def test_lanes_carry_a_load_in_equilibrium(lanes, across):
     """Sum of forces, and of moments about the middle; only the two lanes beside the load, or the outer two,
@@ -86,7 +87,7 @@ def test_one_lane_has_it_all():
     assert spread_shares((120.0,), -400, 400).tolist() == [1.0]
 
 
-@settings(max_examples=100)
+@settings(max_examples=tries(40))
 @given(lanes_of(), st.floats(-800, 700), st.floats(1, 900))
 def test_a_load_spread_across_is_the_mean_of_its_strips(lanes, start, wide):
     count = 4000
@@ -102,7 +103,7 @@ def test_a_load_spread_over_three_lanes_by_hand():
     assert spread_shares((-300.0, 0.0, 300.0), -300.0, 300.0) == pytest.approx([0.25, 0.5, 0.25])
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 @given(
     lanes_of(),
     st.lists(st.floats(0, 700), min_size=3, max_size=3),
@@ -151,7 +152,7 @@ def test_backwards_the_attendant_leads():
     assert (feet.track_mm, rear.track_mm, front.track_mm) == (0, 560, 480)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 @given(st.lists(AXLES, min_size=1, max_size=4), st.floats(300, 1500), st.floats(300, 1500))
 def test_against_an_edge_the_outer_tyre_is_on_the_surface_and_at_its_edge(axles, inner_mm, outer_mm):
     design = replace(

@@ -19,6 +19,7 @@ from plain_clearance import (
 from ramps import base_assembly, base_design
 from shapely import affinity, box
 from timber_ramp import timber_ramp
+from tries import tries
 
 from rampdraft.geometry.ground_line import ground_line
 from rampdraft.geometry.linkage import placings
@@ -55,7 +56,7 @@ GROUNDS = st.one_of(LEVEL, SLOPING, KERBS, PLATFORMS, BUMPS, ROUGH)
 
 
 @given(ground=GROUNDS, drop_mm=st.sampled_from((None, 25.0)))
-@settings(max_examples=45)
+@settings(max_examples=tries(20))
 def test_any_ground_as_a_ramp_let_down_by_hand(ground, drop_mm):
     design, site = base_design(), site_of(*ground)
     assume(not begins_in_ground(design, site))
@@ -225,7 +226,7 @@ def test_a_deck_sunk_is_a_deck_that_much_lower(drop):
 
 
 @given(ground=GROUNDS)
-@settings(max_examples=60)
+@settings(max_examples=tries(25))
 def test_rise_and_going_belong_to_the_leaf_and_to_the_joint(ground):
     design = base_design()
     found = stand(design, base_assembly(), site_of(*ground), 1)
@@ -260,7 +261,7 @@ def test_room_under_the_joint_is_what_a_prop_must_fill(ground):
 
 
 @given(ground=st.one_of(LEVEL, SLOPING, KERBS, ROUGH), thickness=mm(1, 12), length=mm(60, 400))
-@settings(max_examples=50)
+@settings(max_examples=tries(20))
 def test_the_toe_flap_lies_on_the_ground_as_a_plate_let_down_by_hand(ground, thickness, length):
     design = base_design()
     flap = changed(design, toe__kind="flap", toe__length_mm=length, toe__thickness_mm=thickness)
