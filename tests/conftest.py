@@ -14,6 +14,7 @@ from hypothesis.internal.constants_ast import Constants
 
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.evaluation.stage import Stage
+from rampdraft.export import pack
 from rampdraft.model.design import Design
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -81,6 +82,20 @@ def rolled_once(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch)
         return _ROLLED[design]
 
     monkeypatch.setattr(stage, "make", kept)
+
+
+@pytest.fixture
+def light_pack(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave papers and drawings out of tests that are about how a pack is written: they have tests of their
+    own and take most of the time.
+    """
+    for paper in pack.PAPERS:
+        monkeypatch.setitem(
+            pack.PAPERS,
+            paper,
+            lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
+        )
+    monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: revision.encode())
 
 
 def _shares(item: pytest.Function) -> bool:

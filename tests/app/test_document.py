@@ -66,6 +66,7 @@ def test_a_rule_file_is_read_once_however_often_the_design_changes(barn: Barn) -
     assert barn.reads == 1
 
 
+@pytest.mark.usefixtures("light_pack")
 def test_nor_for_a_design_that_cannot_be_built_an_undo_or_a_pack(barn: Barn) -> None:
     barn.open(barn.design)
     for pitch in (20.0, value_at(barn.design, "inner_leaf.slat_pitch_mm")):

@@ -148,6 +148,7 @@ def test_results_by_an_old_rule_are_worked_out_again(desk: Desk, barn: Path, qtb
     qtbot.waitUntil(lambda: not desk.document.stale)
 
 
+@pytest.mark.usefixtures("light_pack")
 def test_an_export_uses_no_old_rule(desk: Desk, barn: Path, qtbot: QtBot, tmp_path: Path) -> None:
     rules = barn.parent / "rules" / "barn-assisted.toml"
     steeper(rules)

@@ -464,6 +464,7 @@ def test_closing_asks_about_changes(desk: Desk, tmp_path: Path, answer: Answer, 
     assert (tmp_path / "ramp.toml").exists() is (answer is Answer.SAVE)
 
 
+@pytest.mark.usefixtures("light_pack")
 def test_the_pack_is_written_off_the_screen_and_told(desk: Desk, qtbot: QtBot, tmp_path: Path) -> None:
     answers(desk).folder = tmp_path / "pack"
     desk.filing.export()

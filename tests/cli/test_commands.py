@@ -23,7 +23,6 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.ways_out.results import WayOut
 from rampdraft.explore.ways_out.ways import ways_out
 from rampdraft.explore.ways_out.words import way_words
-from rampdraft.export import pack
 from rampdraft.export.json_report import report
 from rampdraft.files.design_file import load_design, save_design
 from rampdraft.files.samples import sample_paths, samples_folder
@@ -256,11 +255,9 @@ def test_a_wrong_value_is_told_with_key_and_line(run: Run, tmp_path: Path) -> No
     assert "deck_height_mm" in err
 
 
-def test_export_writes_the_pack(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """But for papers and drawings, which the demo writes below."""
-    for paper in pack.PAPERS:
-        monkeypatch.setitem(pack.PAPERS, paper, lambda evaluation, date, revision: b"%PDF-")
-    monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: b"")
+@pytest.mark.usefixtures("light_pack")
+def test_export_writes_the_pack(run: Run, tmp_path: Path) -> None:
+    """Papers and drawings are written by the demo below."""
     code, out, err = run("export", TRAILER, "--to", tmp_path / "pack")
     assert (code, err) == (commands.WITHIN, "")
     written = [path for path in (tmp_path / "pack").rglob("*") if path.is_file()]

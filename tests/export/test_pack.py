@@ -16,7 +16,7 @@ from timber_ramp import timber_ramp
 from rampdraft.checks.notes import CAUTIONS
 from rampdraft.errors import ExportError
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
-from rampdraft.export import pack, swap
+from rampdraft.export import swap
 from rampdraft.export.dxf import is_worth_cutting
 from rampdraft.export.json_report import report
 from rampdraft.export.pack import PACK_LIST, write_pack
@@ -45,20 +45,6 @@ EVALUATION = evaluated()
 def written(tmp_path_factory):
     folder = tmp_path_factory.mktemp("pack") / "new" / "folder"
     return folder, write_pack(EVALUATION, folder)
-
-
-@pytest.fixture
-def quick(monkeypatch):
-    """Leave papers and drawings out of tests that are about the folder: they have tests of their own and take
-    most of the time.
-    """
-    for paper in pack.PAPERS:
-        monkeypatch.setitem(
-            pack.PAPERS,
-            paper,
-            lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
-        )
-    monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: revision.encode())
 
 
 def names(folder):
@@ -127,14 +113,14 @@ def test_the_list_names_all_files_and_carries_the_cautions(written):
     assert all(caution in text for caution in CAUTIONS)
 
 
-def test_writing_again_changes_nothing(quick, tmp_path):
+def test_writing_again_changes_nothing(light_pack, tmp_path):
     first = write_pack(EVALUATION, tmp_path)
     before = {path: path.read_bytes() for path in first}
     assert write_pack(EVALUATION, tmp_path) == first
     assert {path: path.read_bytes() for path in first} == before
 
 
-def test_what_the_pack_before_had_and_this_one_has_not_is_taken_away(quick, tmp_path):
+def test_what_the_pack_before_had_and_this_one_has_not_is_taken_away(light_pack, tmp_path):
     write_pack(EVALUATION, tmp_path)
     assert (tmp_path / "profiles/R1-OTF.dxf").exists()
     write_pack(evaluated(toe__kind="plain", about__name="Other ramp"), tmp_path)
@@ -144,13 +130,13 @@ def test_what_the_pack_before_had_and_this_one_has_not_is_taken_away(quick, tmp_
     assert "New-ramp" not in (tmp_path / PACK_LIST).read_text(encoding="utf-8")
 
 
-def test_a_change_of_case_alone_does_not_take_the_new_file_away(quick, tmp_path):
+def test_a_change_of_case_alone_does_not_take_the_new_file_away(light_pack, tmp_path):
     write_pack(EVALUATION, tmp_path)
     write_pack(evaluated(about__name="NEW RAMP"), tmp_path)
     assert (tmp_path / "NEW-RAMP.toml").exists()
 
 
-def test_other_files_in_the_folder_are_left_alone(quick, tmp_path):
+def test_other_files_in_the_folder_are_left_alone(light_pack, tmp_path):
     for name in ("notes.txt", "profiles/own.dxf", "views/own.svg"):
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).write_text("mine")
@@ -162,7 +148,7 @@ def test_other_files_in_the_folder_are_left_alone(quick, tmp_path):
 
 
 @pytest.mark.parametrize("name", ["New-ramp.toml", "part-list.csv", "profiles/R1-IR1.dxf"])
-def test_a_file_of_the_user_is_not_overwritten(quick, tmp_path, name):
+def test_a_file_of_the_user_is_not_overwritten(light_pack, tmp_path, name):
     (tmp_path / name).parent.mkdir(exist_ok=True)
     (tmp_path / name).write_text("mine")
     before = names(tmp_path)
@@ -184,7 +170,7 @@ def test_a_file_of_the_user_is_not_overwritten(quick, tmp_path, name):
         ".toml",
     ],
 )
-def test_a_list_that_names_something_else_takes_nothing_away(quick, tmp_path, line):
+def test_a_list_that_names_something_else_takes_nothing_away(light_pack, tmp_path, line):
     folder = tmp_path / "pack"
     write_pack(EVALUATION, folder)
     (tmp_path / "outside.dxf").write_text("mine")
@@ -196,14 +182,14 @@ def test_a_list_that_names_something_else_takes_nothing_away(quick, tmp_path, li
     assert names(tmp_path) == before
 
 
-def test_a_foreign_pack_txt_is_left_alone(quick, tmp_path):
+def test_a_foreign_pack_txt_is_left_alone(light_pack, tmp_path):
     (tmp_path / PACK_LIST).write_text("what I pack for the holidays")
     with pytest.raises(ExportError, match="no list of a pack"):
         write_pack(EVALUATION, tmp_path)
     assert names(tmp_path) == {PACK_LIST}
 
 
-def test_a_linked_folder_is_refused(quick, tmp_path):
+def test_a_linked_folder_is_refused(light_pack, tmp_path):
     elsewhere, folder = tmp_path / "elsewhere", tmp_path / "pack"
     elsewhere.mkdir()
     folder.mkdir()
@@ -213,7 +199,7 @@ def test_a_linked_folder_is_refused(quick, tmp_path):
     assert names(elsewhere) == set()
 
 
-def test_a_file_in_place_of_the_folder_is_told_in_words(quick, tmp_path):
+def test_a_file_in_place_of_the_folder_is_told_in_words(light_pack, tmp_path):
     (tmp_path / "pack").write_text("a file")
     with pytest.raises(ExportError, match="is a file and no folder") as raised:
         write_pack(EVALUATION, tmp_path / "pack")
@@ -222,7 +208,7 @@ def test_a_file_in_place_of_the_folder_is_told_in_words(quick, tmp_path):
         write_pack(EVALUATION, tmp_path / "pack" / "below")
 
 
-def test_a_name_that_is_none_is_told_in_words(quick):
+def test_a_name_that_is_none_is_told_in_words(light_pack):
     with pytest.raises(ExportError, match="is no name of a folder"):
         write_pack(EVALUATION, Path("a\0b"))
 
@@ -236,7 +222,7 @@ def test_a_name_that_is_none_is_told_in_words(quick):
         (errno.EIO, "cannot be written"),
     ],
 )
-def test_what_the_system_refuses_is_told_in_words(quick, tmp_path, monkeypatch, code, words):
+def test_what_the_system_refuses_is_told_in_words(light_pack, tmp_path, monkeypatch, code, words):
     def refuse(self, *args, **kwargs):
         raise OSError(code, os.strerror(code), str(self))
 
@@ -268,7 +254,7 @@ def told(folder):
 
 
 @pytest.mark.parametrize("room", [0, 5, 21])
-def test_a_disk_that_fills_up_leaves_the_old_pack_and_nothing_else(quick, tmp_path, monkeypatch, room):
+def test_a_disk_that_fills_up_leaves_the_old_pack_and_nothing_else(light_pack, tmp_path, monkeypatch, room):
     folder = tmp_path / "pack"
     write_pack(EVALUATION, folder)
     before, real, left = told(tmp_path), swap.write_whole, [room]
@@ -288,7 +274,7 @@ def test_a_disk_that_fills_up_leaves_the_old_pack_and_nothing_else(quick, tmp_pa
 
 
 @pytest.mark.parametrize("name", ["profiles/R1-IR1.dxf", "pack.txt", "checks.json", "."])
-def test_one_write_protected_file_is_named_and_nothing_is_touched(quick, tmp_path, name):
+def test_one_write_protected_file_is_named_and_nothing_is_touched(light_pack, tmp_path, name):
     folder = tmp_path / "pack"
     write_pack(EVALUATION, folder)
     before, mode = told(tmp_path), (folder / name).stat().st_mode
@@ -300,7 +286,7 @@ def test_one_write_protected_file_is_named_and_nothing_is_touched(quick, tmp_pat
     (folder / name).chmod(mode)
 
 
-def test_calling_it_off_changes_nothing(quick, tmp_path):
+def test_calling_it_off_changes_nothing(light_pack, tmp_path):
     def progress(share, words):
         if share > 0.4:
             raise Cancelled
@@ -310,7 +296,7 @@ def test_calling_it_off_changes_nothing(quick, tmp_path):
     assert not (tmp_path / "pack").exists()
 
 
-def test_progress_rises_from_0_to_1_and_names_what_is_made(quick, tmp_path):
+def test_progress_rises_from_0_to_1_and_names_what_is_made(light_pack, tmp_path):
     told = []
     write_pack(EVALUATION, tmp_path, lambda share, words: told.append((share, words)))
     shares = [share for share, _ in told]
@@ -320,7 +306,7 @@ def test_progress_rises_from_0_to_1_and_names_what_is_made(quick, tmp_path):
 
 
 @pytest.mark.parametrize("name", ["../../x", "CON", "", "a/b\\c", "x" * 80, "=1+1", "ü\u0308"])
-def test_no_name_of_a_ramp_leads_out_of_the_folder(quick, tmp_path, name):
+def test_no_name_of_a_ramp_leads_out_of_the_folder(light_pack, tmp_path, name):
     folder = tmp_path / "pack"
     about = replace(DESIGN.about, name=name, drawing_number=name[:20])
     write_pack(Evaluation(replace(DESIGN, about=about), EVALUATION.rule_sets), folder)
@@ -353,7 +339,7 @@ unit = "1:N"
 """
 
 
-def test_a_pack_is_checked_like_the_design_that_it_was_made_from(quick, tmp_path):
+def test_a_pack_is_checked_like_the_design_that_it_was_made_from(light_pack, tmp_path):
     path = samples_folder() / "barn-stage.toml"
     evaluation = evaluate(load_design(path), path.parent)
     assert evaluation.design.use.rule_sets == ("rules/barn-assisted.toml",)
@@ -367,7 +353,7 @@ def test_a_pack_is_checked_like_the_design_that_it_was_made_from(quick, tmp_path
     assert rules == (path.parent / "rules/barn-assisted.toml").read_bytes()
 
 
-def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judged(quick, tmp_path):
+def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judged(light_pack, tmp_path):
     beside, elsewhere, folder = tmp_path / "design", tmp_path / "elsewhere", tmp_path / "pack"
     for path in (beside, elsewhere):
         path.mkdir()
@@ -385,7 +371,7 @@ def test_own_rules_from_anywhere_are_taken_into_the_pack_as_they_were_when_judge
     assert not list(folder.glob("rules/*")), "no longer named by the design"
 
 
-def test_a_linked_folder_of_rules_is_refused_where_the_pack_before_used_it(quick, tmp_path):
+def test_a_linked_folder_of_rules_is_refused_where_the_pack_before_used_it(light_pack, tmp_path):
     folder, elsewhere = tmp_path / "pack", tmp_path / "elsewhere"
     (tmp_path / "shed.toml").write_text(RULES, encoding="utf-8")
     write_pack(evaluate(with_value(DESIGN, "use.rule_sets", ("shed.toml",)), tmp_path), folder)

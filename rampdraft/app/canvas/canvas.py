@@ -166,13 +166,20 @@ class Canvas(QWidget):
     @property
     def _px_per_mm(self) -> float:
         """Return how large a millimetre of paper is: larger with larger letters, so that what is drawn for
-        them has room, as far as a sheet is left.
+        them has room.
+        """
+        return self.logicalDpiX() / 25.4 * self.letters
+
+    @property
+    def letters(self) -> float:
+        """Return how large letters are, of their size at 100 %: as chosen, as far as a sheet is left for what
+        is drawn.
         """
         screen = self.logicalDpiX() / 25.4
         room = min(
             side / screen / least for side, least in zip((self.width(), self.height()), SHEET_MM, strict=True)
         )
-        return screen * min(theme.text_scale(), max(room, 1.0))
+        return min(theme.text_scale(), max(room, 1.0))
 
     @property
     def sheet(self) -> tuple[float, float, float, float]:
@@ -228,7 +235,7 @@ class Canvas(QWidget):
         view, found = self._view(), QRectF()
         for shape in self._strokes:
             if isinstance(shape, Label) and shape.owner == key:
-                found |= label_box(shape, self).translated(view.map(QPointF(*shape.at)))
+                found |= label_box(shape, self, self.letters).translated(view.map(QPointF(*shape.at)))
             elif not isinstance(shape, Label) and shape.mark.owner == key:
                 found |= view.mapRect(shape.path.boundingRect())
         return found.toAlignedRect()
@@ -237,7 +244,9 @@ class Canvas(QWidget):
         """Return whether a label is at a place in pixels."""
         turn = QTransform()
         turn.rotate(label.angle_deg)
-        return label_box(label, self).contains(turn.map(at - self._view().map(QPointF(*label.at))))
+        return label_box(label, self, self.letters).contains(
+            turn.map(at - self._view().map(QPointF(*label.at)))
+        )
 
     # Painting
 
@@ -248,7 +257,7 @@ class Canvas(QWidget):
         painter.fillRect(self.rect(), QColor(colours.paper))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setOpacity(0.35 if self.note else 1.0)
-        brush = Brush(painter, self._view(), colours, self)
+        brush = Brush(painter, self._view(), colours, self, self.letters)
         self._paint_picture(painter, brush)
         painter.resetTransform()
         painter.setOpacity(1.0)

@@ -46,7 +46,7 @@ class MapCanvas(GripCanvas):
             copy.fill(QColor(theme.current().paper))
             inside = QPainter(copy)
             inside.setRenderHint(QPainter.RenderHint.Antialiasing)
-            Brush(inside, self._view(), theme.current(), self).strokes(self._strokes)
+            Brush(inside, self._view(), theme.current(), self, self.letters).strokes(self._strokes)
             inside.end()
             self._ground = (key, copy)
         painter.drawPixmap(0, 0, self._ground[1])

@@ -176,17 +176,19 @@ def _pen(colour: str, kind: Pen, strength: int, per_mm: float) -> QPen:
     return pen
 
 
-def label_box(label: Label, widget: QWidget) -> QRectF:
-    """Return the rectangle of a label's letters in pixels, before it is turned: from its place, y down."""
-    metrics = QFontMetricsF(_font(label.size_pt), widget)
+def label_box(label: Label, widget: QWidget, letters: float) -> QRectF:
+    """Return the rectangle of a label's letters in pixels, before it is turned: from its place, y down.
+    `letters` is how large they are, of their size at 100 %.
+    """
+    metrics = QFontMetricsF(_font(label.size_pt, letters), widget)
     width = metrics.horizontalAdvance(label.text)
     left = {"left": 0.0, "centre": -width / 2, "right": -width}[label.anchor]
     return QRectF(left, _baseline(label, metrics) - metrics.ascent(), width, metrics.height())
 
 
-def _font(size_pt: float) -> QFont:
+def _font(size_pt: float, letters: float) -> QFont:
     font = QFont(family())
-    font.setPointSizeF(size_pt * theme.text_scale())
+    font.setPointSizeF(size_pt * letters)
     return font
 
 
@@ -196,10 +198,18 @@ def _baseline(label: Label, metrics: QFontMetricsF) -> float:
 
 
 class Brush:
-    """Paints marks on a widget through a view."""
+    """Paints marks on a widget through a view; letters as large as everywhere, or as told."""
 
-    def __init__(self, painter: QPainter, view: QTransform, colours: theme.Theme, widget: QWidget) -> None:
+    def __init__(
+        self,
+        painter: QPainter,
+        view: QTransform,
+        colours: theme.Theme,
+        widget: QWidget,
+        letters: float | None = None,
+    ) -> None:
         self._painter, self._view, self._colours, self._widget = painter, view, colours, widget
+        self._letters = theme.text_scale() if letters is None else letters
         self._inks = _DARK if theme.is_dark() else _LIGHT
         self._back = view.inverted()[0]
         self._per_mm = widget.logicalDpiX() / 25.4
@@ -251,7 +261,8 @@ class Brush:
 
     def label(self, label: Label, strength: int) -> None:
         """Paint a label upright to its own angle."""
-        font, box = _font(label.size_pt), label_box(label, self._widget)
+        font = _font(label.size_pt, self._letters)
+        box = label_box(label, self._widget, self._letters)
         painter, self._in_view = self._painter, False
         painter.resetTransform()
         painter.translate(self._view.map(QPointF(*label.at)))

@@ -6,7 +6,7 @@ from functools import partial
 from html import escape
 from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
@@ -104,6 +104,8 @@ class DimensionsPanel(QWidget):
         """Over the rows of the sites, where those are seen."""
         self._step = ""
         self._is_narrow = False
+        self._room_changed = make(QTimer, self, singleShot=True, interval=0)
+        self._room_changed.timeout.connect(self._make_room)
         self._inside = QWidget(self)
         self._column = column(self._inside, margins=(10, 0, 10, 10))
         self._scroll = scrolled(self._inside, self)
@@ -179,11 +181,14 @@ class DimensionsPanel(QWidget):
         self._fit()
 
     def changeEvent(self, event: QEvent) -> None:
-        """Make room for other letters."""
+        """Make room for other letters, once for all that a change of them brings."""
         super().changeEvent(event)
         if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and self._sections:
-            self._fit()
-            self._arrange()
+            self._room_changed.start()
+
+    def _make_room(self) -> None:
+        self._fit()
+        self._arrange()
 
     def _fit(self) -> None:
         self.setMinimumWidth(max(LEAST_PX, LEAST_EM * self.fontMetrics().horizontalAdvance("m")))
@@ -191,7 +196,7 @@ class DimensionsPanel(QWidget):
         narrow = self.width() < NARROW_EM * self.fontMetrics().horizontalAdvance("m")
         if narrow != self._is_narrow:
             self._is_narrow = narrow
-            if self._sections:
+            if self._sections and not self._room_changed.isActive():
                 self._arrange()
 
     def refresh(self) -> None:
