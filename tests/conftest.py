@@ -49,6 +49,7 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("soak" if config.getoption("--soak") else "same each time")
 
 
+@pytest.hookimpl(tryfirst=True)  # before whoever reads the groups
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     for item in items:  # in one process, so that it is made once
         if item.path.parent.name in _TOLD:
