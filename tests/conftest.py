@@ -5,12 +5,15 @@
 import os
 import tempfile
 from datetime import timedelta
+from pathlib import PurePosixPath
 from typing import Any, Final
 
 import pytest
 from hypothesis import Phase, settings
 from hypothesis.internal.conjecture import providers
 from hypothesis.internal.constants_ast import Constants
+from xdist.remote import Producer
+from xdist.scheduler import LoadScopeScheduling
 
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.evaluation.stage import Stage
@@ -49,20 +52,28 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("soak" if config.getoption("--soak") else "same each time")
 
 
-@pytest.hookimpl(tryfirst=True)  # before whoever reads the groups
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    for item in items:  # in one process, so that it is made once
-        if item.path.parent.name in _TOLD:
-            item.add_marker(pytest.mark.xdist_group("told"))
-        elif isinstance(item, pytest.Function) and _shares(item):
-            item.add_marker(pytest.mark.xdist_group(item.path.name))
     if not config.getoption("--soak"):
         for item in items:
             if "soak" in item.keywords:
                 item.add_marker(pytest.mark.skip(reason="a long search: run with --soak"))
 
 
-_TOLD: Final = ("cli", "export", "golden")
+class Together(LoadScopeScheduling):
+    """Gives one process all tests of a file, and of the folders of `_TOLD`, so that what is made once for some
+    of them is made once.
+    """
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = PurePosixPath(nodeid.partition("::")[0])
+        return _TOLD.get(file.parent.name, str(file))
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> Together:
+    return Together(config, log)
+
+
+_TOLD: Final = {"cli": "commands", "export": "papers", "golden": "papers"}
 """Folders of tests of what is told of a ramp: what is made once for one of them serves all, such as who rolls
 over it, which takes longest.
 """
@@ -97,9 +108,3 @@ def light_pack(monkeypatch: pytest.MonkeyPatch) -> None:
             lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
         )
     monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: revision.encode())
-
-
-def _shares(item: pytest.Function) -> bool:
-    """Return whether a test takes what is made once for all of its file."""
-    found = item._fixtureinfo.name2fixturedefs.values()
-    return any(one.scope == "module" for fixtures in found for one in fixtures)

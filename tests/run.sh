@@ -52,7 +52,7 @@ step imports .venv-test/bin/lint-imports
 case " $* " in *" --soak "*) patience=0 ;; *) patience=300 ;; esac
 watched="-o faulthandler_timeout=$patience -o faulthandler_exit_on_timeout=true"
 # shellcheck disable=SC2086  # a list of words
-step tests "$python" -m pytest $watched -n auto --maxprocesses 4 --dist loadgroup --ignore=tests/app "$@"
+step tests "$python" -m pytest $watched -n auto --maxprocesses 4 --dist loadscope --ignore=tests/app "$@"
 # The window's tests wait for work in the background, so they have the machine to themselves.
 # shellcheck disable=SC2086  # a list of words
 step "tests of the window" "$python" -m pytest $watched "$@" tests/app
