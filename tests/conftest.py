@@ -60,8 +60,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 class Together(LoadScopeScheduling):
-    """Gives one process all tests of a file, and of the folders of `_TOLD`, so that what is made once for some
-    of them is made once.
+    """Gives one process all tests of a file, and of folders of `_TOLD` that go together: so what is made once
+    for several is made once.
     """
 
     def _split_scope(self, nodeid: str) -> str:

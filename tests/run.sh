@@ -51,11 +51,12 @@ step imports .venv-test/bin/lint-imports
 # A test that hangs tells where, and ends: the long searches of --soak alone take longer.
 case " $* " in *" --soak "*) patience=0 ;; *) patience=300 ;; esac
 watched="-o faulthandler_timeout=$patience -o faulthandler_exit_on_timeout=true"
-# shellcheck disable=SC2086  # a list of words
-step tests "$python" -m pytest $watched -n auto --maxprocesses 4 --dist loadscope --ignore=tests/app "$@"
-# The window's tests wait for work in the background, so they have the machine to themselves.
-# shellcheck disable=SC2086  # a list of words
-step "tests of the window" "$python" -m pytest $watched "$@" tests/app
+shared="-n auto --maxprocesses 4 --dist loadscope"
+# shellcheck disable=SC2086  # lists of words
+step tests "$python" -m pytest $watched $shared --ignore=tests/app "$@"
+# Qt is loaded in processes of its own.
+# shellcheck disable=SC2086  # lists of words
+step "tests of the window" "$python" -m pytest $watched $shared "$@" tests/app
 if [ -n "$failed" ]; then
     echo "failed:$failed" >&2
     exit 1
