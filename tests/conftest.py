@@ -16,8 +16,8 @@ from xdist.remote import Producer
 from xdist.scheduler import LoadScopeScheduling
 
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.evaluation.stage import Stage
 from rampdraft.export import pack
+from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.model.design import Design
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -82,24 +82,26 @@ _ROLLED: dict[Design, Any] = {}
 
 @pytest.fixture(autouse=True)
 def rolled_once(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keep, in tests of what is told, who rolls over a design for the tests that follow in this process."""
-    if request.path.parent.name not in _TOLD:
+    """Keep, in tests of what is told or shown, who rolls over a design for the tests that follow in this
+    process.
+    """
+    if request.path.parent.name not in (*_TOLD, "app"):
         return
-    stage: Stage[Any] = Evaluation.rolling
-    make = stage.make
 
-    def kept(design: Design, *needs: Any, **more: Any) -> Any:
+    def kept(design: Design, *needs: Any) -> Any:
         if design not in _ROLLED:
-            _ROLLED[design] = make(design, *needs, **more)
+            _ROLLED[design] = roll_everywhere(design, *needs)
         return _ROLLED[design]
 
-    monkeypatch.setattr(stage, "make", kept)
+    monkeypatch.setattr(Evaluation.rolling, "make", kept)
+    if request.path.parent.name == "app":  # which loads Qt
+        monkeypatch.setattr("rampdraft.app.kept_rolling.roll_everywhere", kept)
 
 
 @pytest.fixture
 def light_pack(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Leave papers and drawings out of tests that are about how a pack is written: they have tests of their
-    own and take most of the time.
+    """Leave papers, drawings and profiles all but empty, in tests that are about how a pack is written: they
+    have tests of their own and take most of the time.
     """
     for paper in pack.PAPERS:
         monkeypatch.setitem(
@@ -108,3 +110,5 @@ def light_pack(monkeypatch: pytest.MonkeyPatch) -> None:
             lambda evaluation, date, revision: b"%PDF-" + evaluation.design.about.name.encode(),
         )
     monkeypatch.setattr(pack, "drawings_dxf", lambda evaluation, revision: revision.encode())
+    for made in ("part_dxf", "sheet_dxf", "unrolled_dxf"):
+        monkeypatch.setattr(pack, made, lambda *given: str(given[-1]).encode())

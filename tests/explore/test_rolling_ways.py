@@ -205,6 +205,7 @@ def test_a_wheel_stopped_at_a_plain_toe_gets_one_of_another_kind_as_long_as_it_m
     assert {check.id for check in cured.all_checks if check.fails} <= failing
 
 
+@pytest.mark.soak
 def test_what_only_the_other_toe_brings_is_told_where_it_fails() -> None:
     """A flap of 2 mm is as long as it must be, and too weak: a check that the plain toe has not."""
     whole = broken("barn-stage", "toe.length_mm", 60.0)

@@ -46,10 +46,15 @@ def steep() -> Evaluation:
 
 @pytest.fixture(scope="module")
 def found(steep: Evaluation) -> dict[str, tuple[WayOut, ...]]:
-    """Return the ways out, what they do to rolling left out: that takes four times as long, and is tried at
-    one check each below and in `test_rolling_ways.py`.
+    """Return the ways out of every other failing check and of some more, what they do to rolling left out:
+    that takes four times as long, and is tried at one check each below and in `test_rolling_ways.py`.
     """
-    return ways_out(steep, rolling=False)
+    return ways_out(steep, asked(steep), rolling=False)
+
+
+def asked(steep: Evaluation) -> frozenset[str]:
+    failing = [check.id for check in steep.all_checks if check.fails]
+    return frozenset((*failing[::2], SLOPE, "us-vehicle-2016/opening", "floor/slope"))
 
 
 def judged(design: Design, *, rolling: bool = False) -> dict[str, Check]:
@@ -99,7 +104,7 @@ def less_than(design: Design, way: WayOut, grid: float) -> float | None:
 def test_each_failing_check_has_its_answer_and_no_other_has(
     steep: Evaluation, found: dict[str, tuple[WayOut, ...]]
 ) -> None:
-    assert set(found) == {check.id for check in steep.all_checks if check.fails}
+    assert set(found) == asked(steep)
     assert sum(map(len, found.values())) > 10
     assert all(list(ways) == sorted(ways, key=lambda way: (way.breaks, way.share)) for ways in found.values())
 

@@ -69,6 +69,7 @@ def test_looser_wishes_never_lose_a_proposal(plain: Done, path: str, value: floa
     assert kg(looser) <= 1.02 * kg(plain)
 
 
+@pytest.mark.soak
 def test_a_gentler_wish_is_kept() -> None:
     found = worked(changed(survey(), "wishes.gentler_than", 5.5))
     assert passes(found.design)
@@ -100,6 +101,7 @@ def test_what_passes_is_made_lighter_longer_cheaper_and_simpler(plain: Done) -> 
     assert aims == ["cheap", "quick"]
 
 
+@pytest.mark.soak
 def test_a_longer_ramp_is_gentler_and_passes(plain: Done) -> None:
     assert plain.design is not None
     assert plain.proposal is not None
