@@ -24,6 +24,11 @@ LOW = "own/roll-clears"
 FOOTREST = "use.users[1].footrest_height_mm"
 
 
+@pytest.fixture(autouse=True)
+def rolled_once() -> None:
+    """Roll each time: it matters here when that is."""
+
+
 @pytest.fixture
 def barn(desk: Desk, qtbot: QtBot) -> Desk:
     path = next(path for path in sample_paths() if path.stem == "barn-stage")
