@@ -4,6 +4,7 @@
 
 import os
 import tempfile
+from collections.abc import Callable
 from datetime import timedelta
 from pathlib import PurePosixPath
 from typing import Any, Final
@@ -17,7 +18,6 @@ from xdist.scheduler import LoadScopeScheduling
 
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export import pack
-from rampdraft.mechanics.rolling.everywhere import roll_everywhere
 from rampdraft.model.design import Design
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -77,25 +77,29 @@ _TOLD: Final = {"cli": "commands", "export": "papers", "golden": "papers"}
 """Folders of tests of what is told of a ramp: what is made once for one of them serves all, such as who rolls
 over it, which takes longest.
 """
-_ROLLED: dict[Design, Any] = {}
+_MADE: dict[tuple[str, Design], Any] = {}
 
 
 @pytest.fixture(autouse=True)
-def rolled_once(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Keep, in tests of what is told or shown, who rolls over a design for the tests that follow in this
-    process.
+def dear_once(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep, in tests of what is told or shown, what takes longest of a design for those that follow in this
+    process: who rolls over it, and the map of its fold.
     """
     if request.path.parent.name not in (*_TOLD, "app"):
         return
-
-    def kept(design: Design, *needs: Any) -> Any:
-        if design not in _ROLLED:
-            _ROLLED[design] = roll_everywhere(design, *needs)
-        return _ROLLED[design]
-
-    monkeypatch.setattr(Evaluation.rolling, "make", kept)
+    for stage in (Evaluation.rolling, Evaluation.clearance_map):
+        monkeypatch.setattr(stage, "make", _kept(stage.name, stage.make))
     if request.path.parent.name == "app":  # which loads Qt
-        monkeypatch.setattr("rampdraft.app.kept_rolling.roll_everywhere", kept)
+        monkeypatch.setattr("rampdraft.app.kept_rolling.roll_everywhere", Evaluation.rolling.make)
+
+
+def _kept(name: str, make: Callable[..., Any]) -> Callable[..., Any]:
+    def kept(design: Design, *needs: Any) -> Any:
+        if (name, design) not in _MADE:
+            _MADE[name, design] = make(design, *needs)
+        return _MADE[name, design]
+
+    return kept
 
 
 @pytest.fixture

@@ -25,7 +25,7 @@ FOOTREST = "use.users[1].footrest_height_mm"
 
 
 @pytest.fixture(autouse=True)
-def rolled_once() -> None:
+def dear_once() -> None:
     """Roll each time: it matters here when that is."""
 
 
