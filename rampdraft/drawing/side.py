@@ -290,9 +290,8 @@ def side_places(evaluation: Evaluation, site: SitePose) -> tuple[Place, ...]:
 
 
 def _site_pose(evaluation: Evaluation, pose: Pose, site_number: int) -> SitePose | None:
-    return next(
-        (site for site in evaluation.sites if site.site_number == site_number and site.pose == pose), None
-    )
+    here = [site for site in evaluation.sites if site.site_number == site_number]
+    return next((site for site in (*map(evaluation.props_set.borne, here), *here) if site.pose == pose), None)
 
 
 def prop_marks(evaluation: Evaluation, pose: Pose, site_number: int) -> tuple[Ink, ...]:

@@ -10,6 +10,7 @@ from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.linkage import placings
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -163,6 +164,13 @@ def test_a_prop_that_stays_set_holds_the_joint_up_as_the_deck_sinks(sinks_mm: fl
     length = math.hypot(empty.inner.rise_mm, empty.inner.going_mm)
     rise = length * math.sin(math.atan(empty.inner.ratio)) - sinks_mm
     assert borne.inner.ratio == pytest.approx(math.tan(math.asin(rise / length)), abs=1e-3)
+    where = placings(found.design, borne.pose, borne.drop_mm)
+    foot = found.design.outer_leaf.length_mm, -found.design.outer_leaf.rail_section.depth_mm
+    assert where["outer"].z_mm == pytest.approx(placings(found.design, empty.pose)["outer"].z_mm, abs=1)
+    assert where["outer"].angle_rad == pytest.approx(empty.pose.inner_rad + empty.pose.fold_rad, abs=1e-3)
+    assert where["outer"].point(*foot)[1] == pytest.approx(
+        placings(found.design, empty.pose)["outer"].point(*foot)[1], abs=1.5
+    )
     check = next(one for one in found.checks if one.id == "own/prop-short/site-1-loaded")
     assert (check.value, check.status) == (0.0, Status.WITHIN)
     assert any("holds the joint up by" in line for line in check.working)

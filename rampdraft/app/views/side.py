@@ -216,7 +216,9 @@ class SidePanel(DrawingView):
         return stand_sinking(evaluation.design, evaluation.straight, *self._sunk)
 
     def _place(self, evaluation: Evaluation) -> tuple[SitePose, Pose]:
-        """Return the site chosen, and the pose there: put down, or where springs let the empty ramp rest."""
+        """Return the site chosen, and the pose there: put down, on its props if it has any, or where springs
+        let the empty ramp rest.
+        """
         number, state, risen = self.site.currentData() or (0, "", False)
         sunk = self._sunk_pose(evaluation) if state == "sinking" else None
         if sunk is not None:
@@ -224,7 +226,8 @@ class SidePanel(DrawingView):
         found = (pose for pose in evaluation.sites if (pose.site_number, pose.state) == (number, state))
         site = next(found, evaluation.sites[0])
         if not risen:
-            return site, site.pose
+            borne = evaluation.props_set.borne(site)
+            return borne, borne.pose
         rests = (one.rest for one in evaluation.staying if one.site == site and one.rest is not None)
         return site, next(rests, site.pose)
 

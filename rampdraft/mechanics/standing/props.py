@@ -14,11 +14,12 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rampdraft.geometry.lanes import prop_rails
+from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.prop_holes import Setting, settings
 from rampdraft.geometry.members.props import prop_reach_mm, prop_tubes
 from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
 from rampdraft.model.design import Design
-from rampdraft.units import MM
+from rampdraft.units import MM, RAD
 
 _UPRIGHT: Final = 0.999
 """Of its length a leaf rises at most: far beyond every limit."""
@@ -68,7 +69,17 @@ class PropsSet:
         short = max(shorts) if max(shorts) > 0 else min(shorts)
         if not short:
             return pose
-        return replace(pose, inner=_turned(pose.inner, short), outer=_turned(pose.outer, -short))
+        inner, outer = _turned(pose.inner, short), _turned(pose.outer, -short)
+        turns = [_slope_rad(was) - _slope_rad(now) for was, now in ((pose.inner, inner), (pose.outer, outer))]
+        angles = pose.pose.inner_rad + turns[0], pose.pose.fold_rad + turns[1] - turns[0]
+        return replace(
+            pose,
+            inner=inner,
+            outer=outer,
+            pose=Pose(*angles),
+            joint=(pose.joint[0], pose.joint[1] - short),
+            joint_room_mm=pose.joint_room_mm - short,
+        )
 
 
 def _turned(leaf: LeafGradient, further_mm: MM) -> LeafGradient:
@@ -79,6 +90,11 @@ def _turned(leaf: LeafGradient, further_mm: MM) -> LeafGradient:
     most = _UPRIGHT * length
     rise = max(-most, min(leaf.rise_mm + further_mm, most))
     return LeafGradient(rise_mm=rise, going_mm=math.sqrt(length**2 - rise**2))
+
+
+def _slope_rad(leaf: LeafGradient) -> RAD:
+    """Return how far a leaf slopes down towards the ground."""
+    return math.atan2(leaf.rise_mm, leaf.going_mm)
 
 
 def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:
