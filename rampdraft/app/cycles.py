@@ -14,6 +14,12 @@ YOUNG: Final = 20_000
 """Objects more than at the last look: a picture is made of some thousand, and none of them is in a cycle."""
 LOOKS: Final = 20
 """After so many looks at a generation the one before it is looked at too."""
+STILL: Final = 8
+"""So many times in a row nothing is done before all is looked through, which takes longer than a frame."""
+STILL_MOST: Final = 500
+"""Objects that come by themselves meanwhile."""
+LATEST: Final = 10 * LOOKS
+"""So many looks at the middle generation all waits for, at most."""
 
 
 class Cycles(QObject):
@@ -22,13 +28,18 @@ class Cycles(QObject):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
         gc.disable()
+        self._young = self._still = 0
         self.startTimer(LOOK_MS)
 
     def timerEvent(self, event: QTimerEvent) -> None:
-        """Look where enough has come since the last time."""
+        """Look where enough has come since the last time; through all once nobody does anything."""
         young, middle, old = gc.get_count()
-        if young > YOUNG:
-            gc.collect(2 if old > LOOKS else 1 if middle > LOOKS else 0)
+        self._still = self._still + 1 if abs(young - self._young) < STILL_MOST else 0
+        if old > LOOKS and (self._still >= STILL or old > LATEST):
+            gc.collect()
+        elif young > YOUNG:
+            gc.collect(1 if middle > LOOKS else 0)
+        self._young = gc.get_count()[0]
 
 
 def keep() -> None:

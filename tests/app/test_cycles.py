@@ -4,7 +4,8 @@ import threading
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QObject, QTimer
+import pytest
+from PySide6.QtCore import QObject, QTimer, QTimerEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -48,3 +49,29 @@ def test_a_window_that_is_no_more_ends_though_it_was_kept(qtbot: QtBot, qapp: QA
     cycles.keep()
     cycles.keep_anew()
     qtbot.waitUntil(lambda: bool(ended))
+
+
+def test_all_is_looked_through_once_nobody_does_anything(
+    qtbot: QtBot, qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looks: list[int] = []
+    counts = [100]
+
+    def collect(generation: int = 2) -> None:
+        looks.append(generation)
+
+    monkeypatch.setattr(cycles.gc, "collect", collect)
+    monkeypatch.setattr(cycles.gc, "get_count", lambda: (counts[-1], 0, cycles.LOOKS + 1))
+    looker = cycles.Cycles(qapp)
+    try:
+        for _ in range(3 * cycles.STILL):
+            counts.append(counts[-1] + 2 * cycles.STILL_MOST)  # somebody drags
+            looker.timerEvent(QTimerEvent(0))
+        assert 2 not in looks
+        assert 0 in looks
+        for _ in range(cycles.STILL):
+            assert 2 not in looks
+            looker.timerEvent(QTimerEvent(0))
+        assert looks[-1] == 2
+    finally:
+        looker.deleteLater()
