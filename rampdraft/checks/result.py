@@ -19,6 +19,7 @@ from rampdraft.mechanics.handling.stowed import Shaken
 from rampdraft.mechanics.handling.thrust import Thrust, ToeGround
 from rampdraft.mechanics.loading.results import Carried
 from rampdraft.mechanics.results import (
+    ClashingPair,
     Clearance,
     DeckState,
     FoldPath,
@@ -114,6 +115,7 @@ class Subjects:
     sites: tuple[SitePose, ...]
     """Each with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
     props_set: PropsSet
+    meeting: tuple[ClashingPair, ...] | None
     kerbs: Mapping[MM, tuple[SitePose, ...]]
     """The ramp put down on each reference kerb of the rules, by its height."""
     drop_mm: MM

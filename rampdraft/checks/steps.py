@@ -92,7 +92,7 @@ STEPS: Final = (
         kinds=(
             "gradient", "leaf_gradient", "flap_gradient", "rise", "going", "clear_width", "surface_width",
             "own/opening", "own/stowed", "own/ends-stowed", "own/toe", "own/prop", "own/prop-short",
-            "own/user-width", "own/survey-width", "own/usual-width",
+            "own/prop-free", "own/user-width", "own/survey-width", "own/usual-width",
         ),
     ),
     Step(

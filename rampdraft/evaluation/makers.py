@@ -6,10 +6,11 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.brackets import bracket_members
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.geometry.members.props import drilled
-from rampdraft.mechanics.folding.clearance import fold_clearance
+from rampdraft.mechanics.folding.clearance import clashing_at, fold_clearance
 from rampdraft.mechanics.folding.clearance_map import ClearanceMap, clearance_map
 from rampdraft.mechanics.folding.folding import fold_path
 from rampdraft.mechanics.results import (
+    ClashingPair,
     Clearance,
     Envelope,
     FoldPath,
@@ -26,6 +27,7 @@ from rampdraft.mechanics.standing.standing import (
     stand_starting,
 )
 from rampdraft.model.design import Design, Site
+from rampdraft.rounding import greatest
 from rampdraft.shop.bought import Bought, bought
 from rampdraft.shop.costs import Costs, costs
 from rampdraft.shop.cutting.plan import least_plan_of, quick_plan
@@ -95,6 +97,23 @@ def in_every_state(
     if starting_mm:
         states.insert(1, stand_starting(design, straight, starting_mm))
     return tuple(pose for poses in zip(*states, strict=True) for pose in poses)
+
+
+def meeting_of(
+    design: Design, assembly: Assembly, sites: tuple[SitePose, ...], props: PropsSet
+) -> tuple[ClashingPair, ...] | None:
+    """Return which members of both leaves are in each other's place where props hold the joint up most
+    as the deck sinks; None where none does.
+    """
+    raised = [props.borne(pose) for pose in sites if props.holds_up(pose)]
+    if not raised:
+        return None
+    worst = greatest(raised, lambda one: -one.pose.fold_rad)
+    body = {member.key: member.tag.body for member in assembly.members}
+    pairs = clashing_at(design, assembly, worst.pose, design.sites[worst.site_number - 1])
+    return tuple(
+        pair for pair in pairs if {body.get(pair.member_a), body.get(pair.member_b)} == {"inner", "outer"}
+    )
 
 
 def fold_path_of(design: Design, site: Site, deployed: Pose) -> FoldPath:

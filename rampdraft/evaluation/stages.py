@@ -49,6 +49,7 @@ from rampdraft.evaluation.makers import (
     least_plan_for,
     leaves_kg_of,
     loaded_of,
+    meeting_of,
     parts_of,
     plan_for,
     remarks_of,
@@ -209,6 +210,12 @@ class Evaluation(Graph):
         settles=True,
     )
     """How the props are drilled, and set at each site."""
+    meeting = Stage(
+        meeting_of,
+        reads=(*FOLDS, *BEHIND, *BRIDGE, *FOLDED, "joining"),
+        needs=(assembly, sites, props_set),
+    )
+    """Members of both leaves that meet where a prop holds the joint up."""
     ramp_grades = Stage(ramp_grades, needs=(sites,), settles=True)
     """The slopes that users come up."""
     standing = Stage(climbed, reads=CLIMBED, needs=(at_rest, unladen, ramp_grades))
@@ -397,7 +404,7 @@ class Evaluation(Graph):
         reads=(*RAMP, "carrier", "sites", "use", "fold_stages"),
         needs=(assembly, sites, drop_mm, path, stowed, joint),
     )
-    propped = Judged(prop_checks, reads=("prop", "sites"), needs=(sites, drop_mm, props_set))
+    propped = Judged(prop_checks, reads=("prop", "sites"), needs=(sites, drop_mm, props_set, meeting))
     attaching = Judged(
         holding_checks,
         reads=(

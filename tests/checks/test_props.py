@@ -4,13 +4,14 @@ import math
 from dataclasses import replace
 
 import pytest
+import shapely
 from ramps import base_design, base_poses, checks, rule_set, standing_in
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
-from rampdraft.files.samples import sample_paths
-from rampdraft.geometry.linkage import placings
+from rampdraft.files.samples import sample_paths, samples_folder
+from rampdraft.geometry.linkage import moved, placings
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -198,3 +199,41 @@ def test_a_deck_that_rises_leaves_its_props_short(factor: float, stands: bool) -
     assert short.status is (Status.CLOSE if stands else Status.EXCEEDS)
     assert ("once the deck has moved" in short.why) is not stands
     assert "own/prop/site-1-starting" not in found, "nobody sets it anew"
+
+
+@pytest.mark.parametrize(("from_end_mm", "free"), [(30.0, True), (20.0, True), (16.0, False), (14.0, False)])
+def test_leaves_that_meet_as_a_prop_holds_the_joint_up_are_told(from_end_mm: float, free: bool) -> None:
+    """Cross members below a joint that is at the top, so near to it that they meet the other leaf's rails
+    once the deck has sunk by 120 mm, though they fold past each other: by shapely, member by member.
+    """
+    trolley = sinking(120.0).design
+    inner, outer = trolley.inner_leaf, trolley.outer_leaf
+    places = (150.0, 450.0, inner.length_mm - from_end_mm), (from_end_mm, 290.0)
+    design = replace(
+        trolley,
+        inner_leaf=replace(inner, cross_members="given", cross_positions_mm=places[0]),
+        outer_leaf=replace(outer, cross_members="given", cross_positions_mm=places[1]),
+    )
+    found = evaluate(design, samples_folder())
+    assert not any(one.fails for one in found.clearances), "it folds"
+    check = next(one for one in found.checks if one.id == "own/prop-free")
+    assert (check.status is Status.WITHIN) is free
+    borne = min((found.props_set.borne(one) for one in found.sites), key=lambda one: one.pose.fold_rad)
+    where = placings(design, borne.pose, borne.drop_mm)
+    shapes = {
+        body: [
+            (one, shapely.Polygon(moved(one.silhouette, where[body]).points(0.05)))
+            for one in found.assembly.members
+            if one.tag.body == body and one.role in ("rail", "cross member", "slat")
+        ]
+        for body in ("inner", "outer")
+    }
+    meet = [
+        (one.key, other.key)
+        for one, shape in shapes["inner"]
+        for other, beside in shapes["outer"]
+        if min(one.y1_mm, other.y1_mm) - max(one.y0_mm, other.y0_mm) > 0.1
+        and shape.intersection(beside).area > 1
+    ]
+    assert (not meet) is free
+    assert free or any(check.why.lower().startswith(f"{one} and {other}") for one, other in meet)

@@ -18,7 +18,7 @@ from rampdraft.checks.result import (
 )
 from rampdraft.geometry.members.prop_holes import APART, PIN_ROOM_MM
 from rampdraft.geometry.members.props import PropTubes, prop_reach_mm, prop_tubes
-from rampdraft.mechanics.results import LeafGradient, SitePose
+from rampdraft.mechanics.results import ClashingPair, LeafGradient, SitePose
 from rampdraft.mechanics.standing.props import PropSet
 from rampdraft.model.design import Prop
 from rampdraft.rounding import greatest
@@ -40,6 +40,10 @@ _HOLES: Final = Source(
     publication="EN 1993-1-8; common practice",
 )
 
+_FREE: Final = Source(
+    rule_set="own", title="Props that stay set", clause="", publication="plane geometry of the leaves"
+)
+
 
 def prop_checks(subjects: Subjects) -> Iterator[Check]:
     """Yield, at each site that the ramp reaches, whether its props reach, and how far they stand short."""
@@ -51,6 +55,8 @@ def prop_checks(subjects: Subjects) -> Iterator[Check]:
             yield _reaches(subjects, pose, props)
         if props and all(one.set_mm is not None for one in props):
             yield _short(subjects, pose, props)
+    if subjects.meeting is not None:
+        yield _free(subjects.meeting)
 
 
 def _reaches(subjects: Subjects, pose: SitePose, props: tuple[PropSet, ...]) -> Check:
@@ -110,6 +116,52 @@ def _reach_lines(room: MM, prop: Prop) -> Lines:
             shortest=figures.mm(shortest),
             longest=figures.mm(longest),
         ),
+    )
+
+
+def _free(meeting: tuple[ClashingPair, ...]) -> Check:
+    """Return whether the leaves leave the joint free to rise as far as the props hold it up."""
+    named_first = sorted(meeting, key=lambda pair: (pair.member_a, pair.member_b))
+    worst = greatest(named_first, lambda pair: -pair.clearance_mm) if meeting else None
+    deep = figures.mm(-worst.clearance_mm) if worst is not None else ""
+    why = (
+        say(
+            "{member} and {other} would be {depth} in each other: the joint cannot rise so far, and the toe"
+            " lifts off the ground.",
+            member=named(worst.member_a),
+            other=named(worst.member_b),
+            depth=deep,
+        )
+        if worst is not None
+        else ""
+    )
+    return compose(
+        Demand.own(
+            "prop-free",
+            say("Leaves free as props hold the joint up"),
+            "is",
+            "yes/no",
+            1.0,
+            say("free"),
+            _FREE,
+        ),
+        Measured(
+            key="",
+            subject="",
+            value=float(worst is None),
+            working=prose(_free_lines, worst is None),
+            why=why,
+            member=worst.member_a if worst is not None else "",
+        ),
+    )
+
+
+def _free_lines(free: bool) -> Lines:
+    return (
+        say("the props stay as they are set, and hold the joint up as the deck sinks"),
+        say("both leaves turned so far: no two members meet")
+        if free
+        else say("both leaves turned so far: members meet"),
     )
 
 

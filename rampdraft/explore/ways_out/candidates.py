@@ -95,6 +95,12 @@ _TABLE: Final[dict[str, tuple[str, ...]]] = {
     "own/toe": (*LENGTHS, "toe.kind", "-deck_hinge.below_mm"),
     "own/prop": ("-prop.shortest_mm", "+prop.longest_mm", *_ADJUSTED, "-prop.longest_mm"),
     "own/prop-short": (*_ADJUSTED, "+prop.slack_mm", "+prop.longest_mm"),
+    "own/prop-free": (
+        "+inner_leaf.slat_last_gap_mm",
+        "+outer_leaf.slat_first_mm",
+        "-prop.longest_mm",
+        "stop.gap_mm",
+    ),
     "own/bridge": _BRIDGE,
     "own/bridge-room": (
         "-bridge.length_mm",

@@ -61,6 +61,11 @@ class PropsSet:
         here = pose.site_number, pose.state
         return tuple(one for one in self.sets if (one.site_number, one.state) == here)
 
+    def holds_up(self, pose: SitePose) -> bool:
+        """Return whether the joint stands higher on the props than the leaves lie straight on."""
+        shorts = [one.short_mm for one in self.at(pose)]
+        return bool(shorts) and max(shorts) <= 0 and min(shorts) < -_HAIR_MM
+
     def borne(self, pose: SitePose) -> SitePose:
         """Return the pose with the joint on the props, down on all of them, or up on the highest: both leaves
         turn about their other ends.
