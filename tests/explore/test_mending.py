@@ -28,7 +28,10 @@ def fails_of(design: Design) -> frozenset[str]:
     return failing(evaluate(design))
 
 
-@pytest.mark.parametrize(("path", "value"), BROKEN[-1:])
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [BROKEN[-1], *(pytest.param(*one, marks=pytest.mark.soak) for one in BROKEN[:-1])],
+)
 def test_after_the_edits_nothing_fails(path: str, value: Value) -> None:
     before = broken(path, value)
     assert failing(before)
