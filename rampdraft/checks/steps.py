@@ -147,7 +147,8 @@ STEPS: Final = (
         kinds=(
             "strength", "overall_factor", "proof_load", "joint_held", "own/held", "own/strength", "own/sag",
             "own/overall-factor", "own/no-mechanism", "own/crossings", "own/crowd", "own/ground",
-            "own/prop-kick", "own/stop", "own/bolt-edge", "own/bolt-beside", "own/attached",
+            "own/prop-kick", "own/stop", "own/bolt-edge", "own/bolt-beside",
+            "own/bracket-apart", "own/attached",
         ),
     ),
     Step(

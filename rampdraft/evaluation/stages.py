@@ -428,7 +428,13 @@ class Evaluation(Graph):
     )
     bolted = Judged(
         bolt_checks,
-        reads=("joining", "deck_hinge", "carrier.deck_thickness_mm", "carrier.end_setback_mm"),
+        reads=(
+            "joining",
+            "deck_hinge",
+            "carrier.deck_thickness_mm",
+            "carrier.end_setback_mm",
+            "inner_leaf.rail_lanes_mm",
+        ),
     )
     tiring = Judged(
         crossing_checks,

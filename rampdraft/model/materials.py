@@ -1,5 +1,6 @@
 """What it is made of, and how: materials, welds and bolts, saw, drill and the stock that can be bought."""
 
+import math
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -211,6 +212,11 @@ class Joining:
             help="From the middle of a bolt to the nearest edge of the plate.",
         ),
     ] = 20.0
+
+    @property
+    def weld_leg_mm(self) -> MM:
+        """Return the leg of a fillet weld of this throat, its sides at right angles."""
+        return math.sqrt(2) * self.weld_throat_mm
 
 
 USUAL_JOINING = Joining(weld_throat_mm=3, bolt_size="M10", bolt_class="8.8", bolt_count=2, bolt_arm_mm=40)

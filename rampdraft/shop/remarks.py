@@ -130,7 +130,7 @@ def _packing(design: Design, brackets: Sequence[Member]) -> Iterator[Remark]:
 
 def _ledges(design: Design) -> Iterator[Remark]:
     """Yield the hinges whose knuckles stand out beside their rails by less than the leg of their weld."""
-    leg = math.sqrt(2) * design.joining.weld_throat_mm
+    leg = design.joining.weld_leg_mm
     inner, outer = design.inner_leaf.rail_section, design.outer_leaf.rail_section
     lines: tuple[tuple[str, Hinge, MM], ...] = (
         (say("joint"), design.joint, max(inner.width_mm, outer.width_mm)),

@@ -12,7 +12,7 @@ from rampdraft.geometry.members.hinges import knuckle_weld
 from rampdraft.geometry.sections import properties
 from rampdraft.mechanics.loading.loads import Rolling
 from rampdraft.mechanics.loading.results import Carried
-from rampdraft.model.catalogue import bolt_hole_mm, material_named
+from rampdraft.model.catalogue import bolt_hole_mm, bolt_row, material_named
 from rampdraft.model.design import Design, Joining, Material
 from rampdraft.strength.formula import BENT, F, Formula, M, Symbol, Worked, factor
 from rampdraft.strength.joining import (
@@ -155,7 +155,7 @@ class Bolts:
         length of 2 pi m, 4 m + 1.25 e, or the height of the plate. A single bolt has half of the plate.
         """
         joining = self.bracket.joining
-        beside = max(joining.bolt_beside_mm - 0.8 * math.sqrt(2) * joining.weld_throat_mm, 1.0)
+        beside = max(joining.bolt_beside_mm - 0.8 * joining.weld_leg_mm, 1.0)
         edge = min(joining.bolt_edge_mm, 1.25 * beside)
         length = min(
             2 * math.pi * beside,
@@ -319,6 +319,13 @@ def bolts_of(bracket: Bracket) -> Bolts | Unknown:
 
 LEAST_EDGE: Final = 1.2
 """Of the hole, from its middle to the edge of a plate: EN 1993-1-8, table 3.3."""
+
+
+def least_beside_mm(joining: Joining) -> MM:
+    """Return how far from the side of the stub the bolts must be: half a washer (ISO 7089) and the leg of the
+    stub's weld; common practice.
+    """
+    return bolt_row(joining.bolt_size).washer_mm / 2 + joining.weld_leg_mm
 
 
 def least_edge_mm(joining: Joining) -> MM:

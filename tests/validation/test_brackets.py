@@ -1,13 +1,19 @@
 """The carrier's brackets by hand: springs, prying, edges, the stub and its welds."""
 
+import itertools
 import math
 from dataclasses import replace
 
 import pytest
+import shapely
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.result import Check, Status
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.explore.proposals.cures.joints import narrower_plate
+from rampdraft.files.design_file import load_design
+from rampdraft.files.samples import sample_paths
+from rampdraft.geometry.members.brackets import bracket_members
 from rampdraft.model.design import NO_ASSIST, Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -124,6 +130,40 @@ def test_bolts_all_below_their_stub_keep_from_nothing(lower: float, beside: bool
     edge = 30 + leg + 10 + lower  # from the plate's upper edge down to the bolts
     found = evaluate(with_value(design, "joining.bolt_edge_mm", edge))
     assert any(one.id == "own/bolt-beside" for one in found.checks) is beside
+
+
+@pytest.mark.parametrize("share", [0.99, 1.0, 1.01])
+def test_plates_of_neighbours_lie_beside_each_other(share: float) -> None:
+    """By hand: each bracket is a knuckle and its gap nearer to the middle than its rail, so two of four are
+    nearer to each other than their rails by twice as much. A plate is two bolts beside a stub 30 mm wide,
+    with 20 mm to either edge: 2 (15 + beside + 20).
+    """
+    design = with_value(starter_design(), "joining.bracket_section", parse_section("box 60x30x3"))
+    design = evaluate(with_value(design, "rails.count", 4)).design
+    _, left, right, _ = design.inner_leaf.rail_lanes_mm
+    step = design.deck_hinge.knuckle_length_mm + design.deck_hinge.side_gap_mm
+    middle = right - left - 2 * step
+    beside = (middle - 1 / share) / 2 - 15 - 20
+    check = check_of(with_value(design, "joining.bolt_beside_mm", beside), "bracket-apart")
+    assert check.value == pytest.approx(1 / share)
+    assert check.status is (Status.EXCEEDS if share > 1 else Status.CLOSE)
+
+
+def test_plates_that_lie_over_each_other_are_found_and_cured() -> None:
+    """Five rails on the library trailer, by shapely: plates as boxes across. Was no check."""
+    path = next(path for path in sample_paths() if path.stem == "library-trailer")
+    design = with_value(load_design(path), "rails.count", 5)
+    found = evaluate(design, path.parent)
+    plates = [one for one in bracket_members(found.design) if one.role == "bracket plate"]
+    boxes = [shapely.box(one.y0_mm, 0, one.y1_mm, 1) for one in plates]
+    over = max(a.intersection(b).area for a, b in itertools.combinations(boxes, 2))
+    check = next(one for one in found.checks if one.id == "own/bracket-apart")
+    assert check.fails
+    assert check.value == pytest.approx(-over)
+    cured = narrower_plate(found, check)
+    assert cured is not None
+    again = next(one for one in evaluate(cured, path.parent).checks if one.id == "own/bracket-apart")
+    assert again.value is not None and again.value > check.value
 
 
 @pytest.mark.parametrize(("deep", "arm"), [(200.0, 40.0), (85.0, 40.0), (65.0, 20.0)])

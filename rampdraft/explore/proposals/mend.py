@@ -143,6 +143,7 @@ CURES: Final[dict[str, tuple[Cure, ...]]] = {
     "own/strength/bolts": (joints.bolts, joints.bolt_plate),
     "own/bolt-edge": (joints.bolt_edge,),
     "own/bolt-beside": (joints.bolt_beside,),
+    "own/bracket-apart": (joints.narrower_plate,),
     "own/strength/bracket": (joints.bracket, joints.throat),
     "own/strength/stop": (
         joints.stop,

@@ -7,6 +7,7 @@ leaves are folded past them.
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from rampdraft.geometry.lanes import deck_bracket_centres_mm
@@ -54,10 +55,19 @@ def bolts_below_mm(design: Design) -> MM:
     return tall - up - stub_top_mm(design)
 
 
+def plates_apart_mm(design: Design) -> MM:
+    """Return the least gap across between plates of neighbouring brackets; negative where they lie over each
+    other, infinite where there is one bracket.
+    """
+    wide, _, _ = _plate_mm(design)
+    middles = sorted(deck_bracket_centres_mm(design))
+    return min((right - left - wide for left, right in pairwise(middles)), default=math.inf)
+
+
 def bolts_beside_stub(design: Design) -> bool:
     """Return whether the bolts of a bracket stand beside its stub, and not all below it."""
     _, tall, up = _plate_mm(design)
-    lowest = design.joining.bracket_section.depth_mm + math.sqrt(2) * design.joining.weld_throat_mm
+    lowest = design.joining.bracket_section.depth_mm + design.joining.weld_leg_mm
     return _stub_outline(design) is not None and tall - up - _bolt(design).washer_mm / 2 < lowest
 
 

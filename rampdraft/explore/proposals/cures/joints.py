@@ -6,11 +6,12 @@ from typing import Final
 
 from rampdraft.checks.result import Check
 from rampdraft.evaluation.evaluate import Evaluation
-from rampdraft.explore.proposals import supply
+from rampdraft.explore.proposals import alter, supply
 from rampdraft.explore.proposals.alter import put
 from rampdraft.explore.proposals.cures.cure import DEEPEST_THROAT_MM, Cure, ratio_of, stiffer
 from rampdraft.model.design import BoltClass, BoltSize, Design
 from rampdraft.model.sold import sold_sizes
+from rampdraft.strength.bracket import least_beside_mm, least_edge_mm
 
 GAP_MM: Final = 24.0
 """Rails of both leaves are no further apart than this."""
@@ -116,6 +117,22 @@ def bolt_beside(evaluation: Evaluation, _: Check) -> Design | None:
     """Return the design with bolts further from the stub of their bracket."""
     beside = evaluation.design.joining.bolt_beside_mm + 4
     return put(evaluation.design, joining__bolt_beside_mm=beside) if beside <= 60 else None
+
+
+def narrower_plate(evaluation: Evaluation, check: Check) -> Design | None:
+    """Return the design with plates narrow enough to lie beside each other: bolts nearer to their stub, then
+    nearer to the edge, then fewer rails.
+    """
+    assert check.value is not None
+    design, joining = evaluation.design, evaluation.design.joining
+    nearer = math.ceil(10 * (check.limit - check.value) / 2) / 10
+    beside, edge = joining.bolt_beside_mm - nearer, joining.bolt_edge_mm - nearer
+    if beside >= max(least_beside_mm(joining), 8):
+        return put(design, joining__bolt_beside_mm=beside)
+    if edge >= max(least_edge_mm(joining), 5):
+        return put(design, joining__bolt_edge_mm=edge)
+    count = len(design.inner_leaf.rail_lanes_mm)
+    return alter.with_rail_count(design, count - 1) if count > 2 else None
 
 
 def bracket(evaluation: Evaluation, check: Check) -> Design | None:
