@@ -54,7 +54,13 @@ class KeptRolling:
 def work_out(evaluation: Evaluation, progress: Progress) -> Rolled:
     """Return rolling and its checks, worked out for an evaluation."""
     if not evaluation.stands(Evaluation.rolling):
-        given = evaluation.assembly, evaluation.sites, evaluation.straight, evaluation.at_rest
+        given = (
+            evaluation.assembly,
+            evaluation.sites,
+            evaluation.straight,
+            evaluation.at_rest,
+            evaluation.props_set,
+        )
         rolls = roll_everywhere(evaluation.design, *given, progress)
         evaluation.keep(Evaluation.rolling, rolls)
     return evaluation.rolling, evaluation.made(Evaluation.rolled)

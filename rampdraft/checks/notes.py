@@ -12,7 +12,6 @@ from rampdraft.words.say import say
 UNJUDGED: Final[tuple[str, ...]] = (
     "The carrier behind the plates of its brackets.",
     "The thrust along the slope in the bolts of the brackets: below a sixth of their pull.",
-    "Users who roll over a joint that drops onto its props, or is held up by them as the deck sinks.",
     "Worn pin holes in the sag, and knuckles that rock on their pins.",
     "Several users at once.",
     "The carrier on a cross slope.",

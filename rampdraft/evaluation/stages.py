@@ -205,8 +205,8 @@ class Evaluation(Graph):
     """Each site with the deck empty, with somebody starting up where its cargo moves it, then loaded."""
     props_set = Stage(
         props_set,
-        reads=("prop", "sites", "inner_leaf.rail_lanes_mm", "outer_leaf.width_mm"),
-        needs=(sites, drop_mm),
+        reads=(*PLACED, "prop"),
+        needs=(straight, sites, drop_mm),
         settles=True,
     )
     """How the props are drilled, and set at each site."""
@@ -275,7 +275,7 @@ class Evaluation(Graph):
             "use.users",
             "use.wet_grip",
         ),
-        needs=(assembly, sites, straight, at_rest),
+        needs=(assembly, sites, straight, at_rest, props_set),
         aside=True,
     )
     """Every user over every site, deck empty, sinking and loaded, facing both ways."""

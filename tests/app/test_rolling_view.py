@@ -237,7 +237,12 @@ def test_the_table_tells_every_user_over_every_site_each_way(rolling: Desk, qtbo
     assert not view.bar.curves.isVisible()
     qtbot.waitUntil(lambda: not view.table.working)
     rolls = roll_everywhere(
-        evaluation.design, evaluation.assembly, evaluation.sites, evaluation.straight, None
+        evaluation.design,
+        evaluation.assembly,
+        evaluation.sites,
+        evaluation.straight,
+        None,
+        evaluation.props_set,
     )
     rows = rows_of(rolls, 3, (1, 2))
     lines = cells(rolling)

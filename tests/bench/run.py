@@ -415,7 +415,7 @@ def rolling() -> Iterator[str]:
     path = next(path for path in sample_paths() if path.stem == "library-trailer")
     found = evaluate(load_design(path), path.parent)
     design, assembly, sites = found.design, found.assembly, found.sites
-    carrier = found.straight, found.at_rest
+    carrier = found.straight, found.at_rest, found.props_set
 
     def one() -> None:
         surfaces = Surfaces(design, assembly, sites[0])

@@ -12,6 +12,8 @@ from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import sample_paths, samples_folder
 from rampdraft.geometry.linkage import moved, placings
+from rampdraft.mechanics.rolling.results import Roll
+from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.model.design import Design
 from rampdraft.model.fields.paths import with_value
 from rampdraft.model.section import parse_section
@@ -176,6 +178,59 @@ def test_a_prop_that_stays_set_holds_the_joint_up_as_the_deck_sinks(sinks_mm: fl
     assert (check.value, check.status) == (0.0, Status.WITHIN)
     assert any("holds the joint up by" in line for line in check.working)
     assert not any(one.id == "own/prop/site-1-loaded" for one in found.checks), "nobody sets it anew then"
+
+
+def test_users_roll_over_the_joint_where_its_props_hold_it() -> None:
+    """The props' length does not change, so wherever the deck is the joint stands as high above level ground
+    as with the deck empty, and the toe stays on it. Was rolled over as if both leaves lay straight on.
+    """
+    path = next(path for path in sample_paths() if path.stem == "orchard-trolley")
+    found = evaluate(load_design(path), path.parent)
+    set_mm = next(one.set_mm for one in found.props_set.sets if one.site_number == 1)
+    states: set[str] = set()
+    for roll in found.rolling:
+        assert isinstance(roll, Roll)
+        if roll.site_number == 1:
+            for pose in (stretch.pose for stretch in roll.stretches):
+                states.add(pose.state)
+                assert pose.joint_room_mm == pytest.approx(set_mm, abs=0.15)
+                assert pose.toe_step_mm == pytest.approx(found.sites[0].toe_step_mm, abs=0.5)
+                surfaces = Surfaces(found.design, found.assembly, pose)
+                points = surfaces.under(0.0).points_mm
+                joint = pose.joint[0]
+                hump = max(z for x, z in points if abs(x - joint) < 40)
+                first = Surfaces(found.design, found.assembly, found.sites[0]).under(0.0).points_mm
+                was = found.sites[0].joint[0]
+                assert hump == pytest.approx(max(z for x, z in first if abs(x - was) < 40), abs=1.0)
+    assert states == {"empty", "sinking", "loaded"}
+
+
+def test_a_flap_and_a_bridge_plate_lie_on_as_the_leaves_turn_on_their_props() -> None:
+    """As a deck sinks so far that the inner leaf turns by 3 degrees and the outer one hardly: the flap's end
+    stays on the ground, and the plate's free end on the leaf.
+    """
+    trolley = sinking(40.0).design
+    design = replace(
+        trolley,
+        outer_leaf=replace(trolley.outer_leaf, length_mm=700.0),
+        toe=replace(trolley.toe, kind="flap", length_mm=200.0, thickness_mm=6.0),
+        bridge=replace(trolley.bridge, fitted=True),
+    )
+    found = evaluate(design, samples_folder())
+    borne = found.props_set.borne(found.site_pose(1, "loaded"))
+    assert borne != found.site_pose(1, "loaded")
+    assert borne.flap is not None
+    outer = placings(found.design, borne.pose, borne.drop_mm)["outer"]
+    leaf = found.design.outer_leaf
+    pivot = outer.point(leaf.length_mm, leaf.slat_thickness_mm)
+    angle = outer.angle_rad + borne.flap_rad
+    # The under side of the flap's far end, by plane geometry, on level ground at the toe's site.
+    low = pivot[1] + 200 * math.sin(angle) - 6 * math.cos(angle)
+    assert low == pytest.approx(0.0, abs=1e-6)
+    straight = found.site_pose(1, "loaded")
+    assert borne.bridge_lie is not None
+    assert straight.bridge_lie is not None
+    assert borne.bridge_lie.angle_rad > straight.bridge_lie.angle_rad, "the inner leaf lies flatter"
 
 
 def test_gradients_and_changes_of_grade_take_the_joint_where_its_props_hold_it() -> None:

@@ -91,7 +91,9 @@ def test_the_steeper_leaf_is_named_with_the_joint_down_on_its_props():
     prop = PropSet(
         site_number=pose.site_number, state=pose.state, rail=0, room_mm=305.0, hole=1, set_mm=300.0
     )
-    stages = {"props_set": PropsSet(holes={}, sets=(prop,))}
+    dropped = posed(0.1 + 5 / 1500, 0.1 - 5 / 1500)
+    on_props = {(pose.site_number, pose.state): dropped}
+    stages = {"props_set": PropsSet(holes={}, sets=(prop,), on_props=on_props)}
     found = checks(rule_set("us-vehicle-2016"), sites=(pose,), stages=stages)
     lines = [check.working[0] for check in found.values() if check.limit and "gradient" in check.working[0]]
     assert any(line.startswith("gradient of the inner leaf, the steeper one") for line in lines)

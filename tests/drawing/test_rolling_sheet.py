@@ -251,7 +251,9 @@ def test_each_outcome_is_told_by_its_own_word_and_sign() -> None:
 def test_the_table_has_every_user_site_and_way_with_the_worst_of_the_deck_states() -> None:
     evaluation = sample("barn-stage")
     design = evaluation.design
-    rolls = roll_everywhere(design, evaluation.assembly, evaluation.sites, evaluation.straight, None)
+    rolls = roll_everywhere(
+        design, evaluation.assembly, evaluation.sites, evaluation.straight, None, evaluation.props_set
+    )
     rows = rows_of(rolls, len(design.use.users), (1, 2))
     assert [(row.user, row.site_number) for row in rows] == [
         (user, site) for user in (1, 2, 3) for site in (1, 2)
@@ -276,7 +278,9 @@ def test_who_is_too_wide_and_where_nothing_reaches_is_said() -> None:
     evaluation = sample("barn-stage")
     users = (replace(evaluation.design.use.users[0], front_track_mm=1200.0, rear_track_mm=1200.0),)
     wide = replace(evaluation.design, use=replace(evaluation.design.use, users=users))
-    rolls = roll_everywhere(wide, evaluation.assembly, evaluation.sites, evaluation.straight, None)
+    rolls = roll_everywhere(
+        wide, evaluation.assembly, evaluation.sites, evaluation.straight, None, evaluation.props_set
+    )
     (one, two) = rows_of(rolls, 1, (1, 2))
     assert {told.words for row in (one, two) for told in row.told.values()} == {"✕ too wide"}
     (row,) = rows_of((), 1, (1,))

@@ -163,7 +163,8 @@ def test_plates_that_lie_over_each_other_are_found_and_cured() -> None:
     cured = narrower_plate(found, check)
     assert cured is not None
     again = next(one for one in evaluate(cured, path.parent).checks if one.id == "own/bracket-apart")
-    assert again.value is not None and again.value > check.value
+    assert again.value is not None
+    assert again.value > check.value
 
 
 @pytest.mark.parametrize(("deep", "arm"), [(200.0, 40.0), (85.0, 40.0), (65.0, 20.0)])

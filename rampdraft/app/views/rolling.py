@@ -240,7 +240,7 @@ def _poses(evaluation: Evaluation) -> tuple[SitePose, ...]:
     found: list[SitePose] = []
     for pose in evaluation.sites:
         if pose.state != "starting":
-            found.append(pose)
+            found.append(evaluation.props_set.borne(pose))
         if pose.state == "empty" and sinks:
             found.append(replace(pose, state="sinking"))
     return tuple(found)
@@ -252,7 +252,7 @@ def _roll_of(
     """Return a user's roll over a site; None where its weight tips the carrier."""
     design, assembly, sure = evaluation.design, evaluation.assembly, step_mm < DRAGGED_STEP_MM
     if site.state == "sinking" and isinstance(evaluation.at_rest, AtRest):
-        sunk = Sunk(design, assembly, evaluation.straight, evaluation.at_rest)
+        sunk = Sunk(design, assembly, evaluation.straight, evaluation.at_rest, evaluation.props_set)
         found = roll_sinking(sunk, number, site, facing, step_mm=step_mm, sure=sure)
         if found is None:
             return None

@@ -28,7 +28,7 @@ from rampdraft.geometry.outline import Outline
 from rampdraft.mechanics.folding.clearance import clashing_at
 from rampdraft.mechanics.folding.envelope import swept_outlines
 from rampdraft.mechanics.results import ClashingPair, SitePose
-from rampdraft.mechanics.standing.standing import stand_sinking
+from rampdraft.mechanics.standing.props import sink
 from rampdraft.units import MM, RAD
 from rampdraft.words.figures import mm
 from rampdraft.words.say import say
@@ -213,7 +213,7 @@ class SidePanel(DrawingView):
         """
         if self._sunk is None or self._sunk[0] > len(evaluation.design.sites):
             return None
-        return stand_sinking(evaluation.design, evaluation.straight, *self._sunk)
+        return sink(evaluation.design, evaluation.straight, evaluation.props_set, *self._sunk)
 
     def _place(self, evaluation: Evaluation) -> tuple[SitePose, Pose]:
         """Return the site chosen, and the pose there: put down, on its props if it has any, or where springs

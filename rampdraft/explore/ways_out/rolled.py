@@ -77,7 +77,7 @@ class AllRolled:
         return trial.rolled
 
     def _rolls(self, one: Evaluation) -> tuple[Roll | CannotRoll, ...]:
-        given = one.assembly, one.sites, one.straight, one.at_rest
+        given = one.assembly, one.sites, one.straight, one.at_rest, one.props_set
         return roll_everywhere(one.design, *given, alike=self._alike)
 
 
@@ -93,7 +93,7 @@ def roll_of(
     if found.state == "sinking":
         if not isinstance(one.at_rest, AtRest):
             return None
-        sunk = Sunk(one.design, one.assembly, one.straight, one.at_rest)
+        sunk = Sunk(one.design, one.assembly, one.straight, one.at_rest, one.props_set)
         return roll_sinking(sunk, found.user, pose, found.facing, between_mm, sure=sure)
     surfaces = Surfaces(one.design, one.assembly, pose)
     return roll_anywhere(
@@ -120,7 +120,8 @@ def shift_mm(before: Evaluation, after: Evaluation, found: Rolled) -> MM:
 
 def _pose_of(one: Evaluation, found: Rolled) -> SitePose:
     """Return the pose at a check's site in its state; where the deck sinks on the way, as that begins."""
-    return one.site_pose(found.site_number, "empty" if found.state == "sinking" else found.state)
+    pose = one.site_pose(found.site_number, "empty" if found.state == "sinking" else found.state)
+    return one.props_set.borne(pose)
 
 
 def _failing(before: Evaluation, like: Check) -> Iterator[Check]:

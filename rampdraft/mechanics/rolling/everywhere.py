@@ -12,6 +12,7 @@ from rampdraft.mechanics.rolling.results import CannotRoll, Facing, Roll
 from rampdraft.mechanics.rolling.roll import cannot_roll, roll_anywhere
 from rampdraft.mechanics.rolling.sinking import Sunk, roll_sinking
 from rampdraft.mechanics.rolling.surfaces import Surfaces
+from rampdraft.mechanics.standing.props import PropsSet
 from rampdraft.mechanics.standing.standing import Straightened
 from rampdraft.model.design import Design
 from rampdraft.progress import Progress, nobody
@@ -25,6 +26,7 @@ def roll_everywhere(  # many: what the stage needs
     sites: tuple[SitePose, ...],
     straight: Straightened,
     rest: AtRest | CannotStand | None,
+    props: PropsSet,
     progress: Progress = nobody,
     alike: Alike | None = None,
 ) -> tuple[Roll | CannotRoll, ...]:
@@ -35,11 +37,11 @@ def roll_everywhere(  # many: what the stage needs
     Raises what `progress` raises.
     """
     placed = [
-        (pose, Surfaces(design, assembly, pose))
+        (borne := props.borne(pose), Surfaces(design, assembly, borne))
         for pose in sites
         if pose.reaches and pose.state != "starting"  # one who starts up is where the deck begins to sink
     ]
-    sunk = Sunk(design, assembly, straight, rest) if isinstance(rest, AtRest) else None
+    sunk = Sunk(design, assembly, straight, rest, props) if isinstance(rest, AtRest) else None
     rolls: list[Roll | CannotRoll] = []
     for place, user in enumerate(design.use.users):
         for one in rolls_of(design, place + 1, placed, sunk, alike):

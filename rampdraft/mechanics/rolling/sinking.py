@@ -25,7 +25,8 @@ from rampdraft.mechanics.rolling.roll import STEP_MM, Part, rolled
 from rampdraft.mechanics.rolling.surfaces import Surfaces
 from rampdraft.mechanics.rolling.tracks import worst_of_all
 from rampdraft.mechanics.rolling.worst import lacking
-from rampdraft.mechanics.standing.standing import Straightened, stand_sinking
+from rampdraft.mechanics.standing.props import PropsSet, sink
+from rampdraft.mechanics.standing.standing import Straightened
 from rampdraft.model.design import Design
 from rampdraft.model.rolling_shape import shape_of
 from rampdraft.units import MM, RAD, Array
@@ -52,16 +53,18 @@ _ALONG: Final = (
 class Sunk:
     """The ramp on a deck that has sunk, at each site: poses and outlines, each made once."""
 
-    def __init__(self, design: Design, assembly: Assembly, ramp: Straightened, rest: AtRest) -> None:
+    def __init__(
+        self, design: Design, assembly: Assembly, ramp: Straightened, rest: AtRest, props: PropsSet
+    ) -> None:
         self.design, self.rest = design, rest
-        self._assembly, self._ramp = assembly, ramp
+        self._assembly, self._ramp, self._props = assembly, ramp, props
         self._found: dict[tuple[int, MM, RAD], tuple[SitePose, Surfaces]] = {}
 
     def at(self, site_number: int, drop_mm: MM, nod_rad: RAD = 0.0) -> tuple[SitePose, Surfaces]:
         """Return the ramp at a site, and what wheels meet there."""
         key = site_number, drop_mm, nod_rad
         if key not in self._found:
-            pose = stand_sinking(self.design, self._ramp, site_number, drop_mm, nod_rad)
+            pose = sink(self.design, self._ramp, self._props, site_number, drop_mm, nod_rad)
             self._found[key] = pose, Surfaces(self.design, self._assembly, pose)
         return self._found[key]
 

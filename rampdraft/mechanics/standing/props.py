@@ -11,6 +11,7 @@ everywhere else, so that the props under the two sides are not as high.
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Final
 
 from rampdraft.geometry.lanes import prop_rails
@@ -18,6 +19,7 @@ from rampdraft.geometry.linkage import Pose
 from rampdraft.geometry.members.prop_holes import Setting, settings
 from rampdraft.geometry.members.props import prop_reach_mm, prop_tubes
 from rampdraft.mechanics.results import DeckState, LeafGradient, SitePose
+from rampdraft.mechanics.standing.standing import Straightened, leaned, stand_sinking
 from rampdraft.model.design import Design
 from rampdraft.units import MM, RAD
 
@@ -55,6 +57,8 @@ class PropsSet:
     holes: Mapping[int, tuple[Setting, ...]]
     """Of each prop, by the rail that it stands under, the lowest setting first."""
     sets: tuple[PropSet, ...]
+    on_props: Mapping[tuple[int, DeckState], SitePose]
+    """The ramp with its joint on them, by site and state of the deck."""
 
     def at(self, pose: SitePose) -> tuple[PropSet, ...]:
         """Return the props at a site, in a state of the deck; none on a kerb that is none of the sites."""
@@ -67,42 +71,47 @@ class PropsSet:
         return bool(shorts) and max(shorts) <= 0 and min(shorts) < -_HAIR_MM
 
     def borne(self, pose: SitePose) -> SitePose:
-        """Return the pose with the joint on the props, down on all of them, or up on the highest: both leaves
-        turn about their other ends.
-        """
-        shorts = [one.short_mm for one in self.at(pose)] or [0.0]
-        short = max(shorts) if max(shorts) > 0 else min(shorts)
-        if not short:
-            return pose
-        inner, outer = _turned(pose.inner, short), _turned(pose.outer, -short)
-        turns = [_slope_rad(was) - _slope_rad(now) for was, now in ((pose.inner, inner), (pose.outer, outer))]
-        angles = pose.pose.inner_rad + turns[0], pose.pose.fold_rad + turns[1] - turns[0]
-        return replace(
-            pose,
-            inner=inner,
-            outer=outer,
-            pose=Pose(*angles),
-            joint=(pose.joint[0], pose.joint[1] - short),
-            joint_room_mm=pose.joint_room_mm - short,
-        )
+        """Return the pose with the joint on the props, wherever it stands on some; itself elsewhere."""
+        return self.on_props.get((pose.site_number, pose.state), pose)
 
 
-def _turned(leaf: LeafGradient, further_mm: MM) -> LeafGradient:
-    """Return a leaf, as long as it is, that rises so much further from one end to the other; at most until it
-    all but stands upright.
+def sink(  # many: what lies how, and where
+    design: Design, ramp: Straightened, props: PropsSet, site_number: int, drop_mm: MM, nod_rad: RAD
+) -> SitePose:
+    """Return the ramp at a site of the design, counted from 1, with the deck edge sunk so far under somebody
+    who rolls and the deck sloping so much towards it, its joint on the props as they were set.
     """
-    length = math.hypot(leaf.rise_mm, leaf.going_mm)
-    most = _UPRIGHT * length
-    rise = max(-most, min(leaf.rise_mm + further_mm, most))
-    return LeafGradient(rise_mm=rise, going_mm=math.sqrt(length**2 - rise**2))
+    pose = stand_sinking(design, ramp, site_number, drop_mm, nod_rad)
+    sets = [one for one in props.sets if (one.site_number, one.state) == (site_number, "empty")]
+    here = tuple(replace(one, room_mm=_room_mm(design, pose, one.rail)) for one in sets)
+    return resting(design, ramp, pose, here)
 
 
-def _slope_rad(leaf: LeafGradient) -> RAD:
-    """Return how far a leaf slopes down towards the ground."""
-    return math.atan2(leaf.rise_mm, leaf.going_mm)
+def resting(design: Design, ramp: Straightened, pose: SitePose, props: tuple[PropSet, ...]) -> SitePose:
+    """Return the pose with the joint on the props that stand there, down on all of them, or up on the
+    highest: both leaves turn about their other ends, and the toe stays where it is.
+    """
+    shorts = [one.short_mm for one in props] or [0.0]
+    short = max(shorts) if max(shorts) > 0 else min(shorts)
+    if not short:
+        return pose
+    turns = [
+        _slope_rad(leaf.rise_mm, leaf) - _slope_rad(leaf.rise_mm + further, leaf)
+        for leaf, further in ((pose.inner, short), (pose.outer, -short))
+    ]
+    angles = pose.pose.inner_rad + turns[0], pose.pose.fold_rad + turns[1] - turns[0]
+    return leaned(design, ramp, pose, Pose(*angles))
 
 
-def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:
+def _slope_rad(rise_mm: MM, leaf: LeafGradient) -> RAD:
+    """Return how far a leaf slopes down towards the ground where it rises so much from one end to the other;
+    at most until it all but stands upright.
+    """
+    share = rise_mm / math.hypot(leaf.rise_mm, leaf.going_mm)
+    return math.asin(max(-_UPRIGHT, min(share, _UPRIGHT)))
+
+
+def props_set(design: Design, ramp: Straightened, sites: tuple[SitePose, ...], drop_mm: MM) -> PropsSet:
     """Return how the props are drilled, and set with the deck empty, at every site that the ramp reaches."""
     rails = prop_rails(design)
     poses = [pose for pose in sites if pose.reaches and (drop_mm or pose.state != "loaded")]
@@ -113,9 +122,8 @@ def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> Props
         rooms = {number: _room_mm(design, pose, rail) for number, pose in laid.items()}
         holes[rail] = _holes(design, list(rooms.values()))
         sets |= {(number, rail): _set(design, room, holes[rail]) for number, room in rooms.items()}
-    return PropsSet(
-        holes=holes,
-        sets=tuple(
+    stand = {
+        (pose.site_number, pose.state): tuple(
             PropSet(
                 site_number=pose.site_number,
                 state=pose.state,
@@ -124,10 +132,19 @@ def props_set(design: Design, sites: tuple[SitePose, ...], drop_mm: MM) -> Props
                 hole=sets[pose.site_number, rail][0],
                 set_mm=sets[pose.site_number, rail][1],
             )
-            for pose in poses
-            if pose.site_number in laid
             for rail in rails
-        ),
+        )
+        for pose in poses
+        if pose.site_number in laid
+    }
+    return PropsSet(
+        holes=holes,
+        sets=tuple(chain.from_iterable(stand.values())),
+        on_props={
+            (pose.site_number, pose.state): resting(design, ramp, pose, props)
+            for pose in poses
+            if (props := stand.get((pose.site_number, pose.state)))
+        },
     )
 
 

@@ -162,38 +162,69 @@ def stand_at(
     return _put_down(design, ramp, _first_touches(ramp.shape, [stance])[0], site, site_number, drop_mm)
 
 
+def leaned(design: Design, ramp: Straightened, stood: SitePose, pose: Pose) -> SitePose:
+    """Return the ramp as it stood at a site of the design with its leaves turned to other angles, the toe
+    where it was: flap and bridge plate lie as they do then.
+    """
+    found = _lying(design, ramp, design.sites[stood.site_number - 1], stood.site_number, stood.drop_mm, pose)
+    return replace(
+        found,
+        state=stood.state,
+        nod_rad=stood.nod_rad,
+        reaches=stood.reaches,
+        contact=stood.contact,
+        touches_with=stood.touches_with,
+        grounds_at_toe=stood.grounds_at_toe,
+        short_of_tip=stood.short_of_tip,
+    )
+
+
 def _put_down(
     design: Design, ramp: Straightened, touch: _Touch | None, site: Site, site_number: int, drop_mm: MM | None
 ) -> SitePose:
-    drop = drop_mm or 0.0
+    pose = Pose(touch.angle_rad if touch else 0.0, ramp.fold_rad)
+    found = _lying(design, ramp, site, site_number, drop_mm or 0.0, pose)
+    found = replace(found, state="empty" if drop_mm is None else "loaded")
+    if touch is None:
+        return replace(found, reaches=False)
+    outer = linkage(design, found.drop_mm).placings(pose)["outer"]
+    at_toe = ramp.bodies[touch.owner] == "outer" and _at_toe(design, outer, touch.point)
+    return replace(
+        found,
+        contact=touch.point,
+        touches_with=ramp.keys[touch.owner],
+        grounds_at_toe=at_toe and found.tip_above_mm <= TIP_ROCKS_MM,
+        short_of_tip=at_toe and found.tip_above_mm > TIP_ROCKS_MM,
+    )
+
+
+def _lying(
+    design: Design, ramp: Straightened, site: Site, site_number: int, drop: MM, pose: Pose
+) -> SitePose:
+    """Return the ramp in a pose over a site's ground, as if it touched it with nothing: with the deck sunk so
+    far, under its load.
+    """
     bars, ground = linkage(design, drop), ground_line(site)
-    angle = touch.angle_rad if touch else 0.0
-    pose = Pose(angle, ramp.fold_rad)
-    placed = bars.placings(pose)
-    owner = touch.owner if touch else 0
+    placed, angle = bars.placings(pose), pose.inner_rad
     length_a, length_b = design.inner_leaf.length_mm, design.outer_leaf.length_mm
     flap_rad, flap = _flap(design, placed["outer"], ground)
     lie = ramp.bearers.lie(angle) if ramp.bearers else None
-    inner, outer = _gradient(angle, length_a), _gradient(angle + ramp.fold_rad, length_b)
+    inner, outer = _gradient(angle, length_a), _gradient(angle + pose.fold_rad, length_b)
     steps = toe_steps_mm(design, ground, placed["outer"], flap_rad)
     tip = placed["outer"].point(length_b, -_end_depth_mm(design))
-    above = tip[1] - ground.height_mm(tip[0])
-    at_toe = (
-        touch is not None and ramp.bodies[owner] == "outer" and _at_toe(design, placed["outer"], touch.point)
-    )
     underside = placed["inner"].point(length_a, -design.inner_leaf.rail_section.depth_mm)
     return SitePose(
         site=site.name,
         site_number=site_number,
-        state="empty" if drop_mm is None else "loaded",
+        state="loaded",
         drop_mm=drop,
         nod_rad=0.0,
-        reaches=touch is not None,
+        reaches=True,
         pose=pose,
-        contact=touch.point if touch else placed["outer"].point(length_b, 0),
-        touches_with=ramp.keys[owner] if touch else "",
-        grounds_at_toe=at_toe and above <= TIP_ROCKS_MM,
-        short_of_tip=at_toe and above > TIP_ROCKS_MM,
+        contact=placed["outer"].point(length_b, 0),
+        touches_with="",
+        grounds_at_toe=False,
+        short_of_tip=False,
         inner=inner,
         outer=outer,
         flap=flap,
@@ -202,7 +233,7 @@ def _put_down(
         joint=bars.joint(angle),
         joint_room_mm=underside[1] - ground.height_mm(underside[0]),
         toe_step_mm=greatest(steps, abs),
-        tip_above_mm=above,
+        tip_above_mm=tip[1] - ground.height_mm(tip[0]),
         flap_rad=flap_rad,
         bridge_lie=lie,
     )

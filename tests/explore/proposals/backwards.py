@@ -7,6 +7,9 @@ from random import Random
 
 from rampdraft.errors import DesignError
 from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.explore.proposals.draft import FAMILIES
+from rampdraft.explore.proposals.propose import Task, done_of
+from rampdraft.explore.proposals.survey import guarded
 from rampdraft.files.design_file import load_design
 from rampdraft.files.samples import samples_folder
 from rampdraft.model.design import Design
@@ -63,6 +66,18 @@ def moved(random: Random, design: Design) -> Design:
 def passes(design: Design, folder: Path) -> bool:
     """Return whether the design can be built and no check of it fails."""
     try:
-        return not any(check.fails for check in evaluate(design, folder).all_checks)
+        found = evaluate(design, folder)
+        # Who rolls takes longest, and is only looked at where all else passes.
+        return not any(check.fails for check in found.checks) and not any(one.fails for one in found.rolled)
     except DesignError:
         return False
+
+
+def first_found(survey: Design) -> Design | None:
+    """Return the first family's ramp that passes."""
+    for family in FAMILIES:
+        if family.closing == "backs" or not guarded(survey):
+            found = done_of(Task(start=survey, folder=samples_folder(), family=family))
+            if found.design is not None:
+                return found.design
+    return None

@@ -267,7 +267,9 @@ def test_facing_away_is_facing_the_deck_seen_from_the_other_side(trailer: Evalua
 def test_a_user_wider_than_the_ramp_is_told_and_not_rolled(trailer: Evaluation) -> None:
     user = replace(of_class("Wide", "scooter"), front_track_mm=1400.0)
     design = with_value(trailer.design, "use.users", (user, of_class("B", "scooter")))
-    found = roll_everywhere(design, trailer.assembly, trailer.sites, trailer.straight, trailer.at_rest)
+    found = roll_everywhere(
+        design, trailer.assembly, trailer.sites, trailer.straight, trailer.at_rest, trailer.props_set
+    )
     first, *others = found
     assert first == CannotRoll(user=1, why="wider than the ramp", width_mm=1475.0, room_mm=850.0)
     assert all(isinstance(one, Roll) and one.user == 2 for one in others)
@@ -287,12 +289,7 @@ def test_what_is_odd_of_a_user_is_told(trailer: Evaluation) -> None:
 
 def test_a_design_without_users_rolls_nobody() -> None:
     evaluation = evaluate(with_value(timber_ramp(), "use.users", ()))
-    assert (
-        roll_everywhere(
-            evaluation.design, evaluation.assembly, evaluation.sites, evaluation.straight, evaluation.at_rest
-        )
-        == ()
-    )
+    assert evaluation.rolling == ()
 
 
 @settings(max_examples=tries(10), deadline=None)

@@ -152,7 +152,7 @@ def test_what_the_deck_sinks_is_not_climbed(soft: Evaluation, facing) -> None:
     work = float(np.sum((lift[1:] + lift[:-1]) / 2 * np.diff(found.middle_mm)))
     climbed = found.climbed_mm[0] - found.climbed_mm[-1]
     assert -work / (G_M_S2 * user.mass_kg) == pytest.approx(climbed, abs=2)
-    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest)
+    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest, soft.props_set)
     ends = [
         roll(soft.design, 1, *sunk.at(1, pose.drop_mm, pose.nod_rad), found.facing).climbed_mm[at]
         for at, pose in ((0, found.stretches[0].pose), (-1, found.stretches[-1].pose))
@@ -188,7 +188,7 @@ def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypa
 
     monkeypatch.setattr(module, "_levels", alike)
     slippery = soft.following(with_value(soft.design, "use.wet_grip", 8.0))
-    sunk = Sunk(slippery.design, slippery.assembly, slippery.straight, slippery.at_rest)
+    sunk = Sunk(slippery.design, slippery.assembly, slippery.straight, slippery.at_rest, slippery.props_set)
     cut = roll_sinking(sunk, 1, slippery.empty[0], facing)
     whole = roll(slippery.design, 1, *sunk.at(1, 0.0), facing)
     assert cut is not None
@@ -211,7 +211,7 @@ def test_stretches_that_lie_alike_are_one_way(soft: Evaluation, facing, monkeypa
 
 def test_part_of_the_way_is_told_as_in_the_whole(soft: Evaluation) -> None:
     """A way out is sought near the worst place alone: the stretches there are those of the whole way."""
-    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest)
+    sunk = Sunk(soft.design, soft.assembly, soft.straight, soft.at_rest, soft.props_set)
     for facing in ("deck", "away"):
         whole = sinking(soft, facing)
         front = whole.lowest.front_mm
