@@ -99,15 +99,17 @@ class Lattice:
         ends = np.array(lines)
         return taken | self._in_cells(self._along(ends[:, 0], ends[:, 1]))
 
-    def free(self, taken: Cells, size: tuple[MM, MM]) -> Places:
-        """Return the lower left corners of places of a size on cells of which none is taken, (n, 2), two
-        cells from each other.
-        """
+    def open(self, taken: Cells, size: tuple[MM, MM]) -> Cells:
+        """Return at which of every second cell a place of a size may begin, none of its cells taken."""
         wide, tall = (int(np.ceil(side / self.step)) for side in size)
         if wide > taken.shape[0] or tall > taken.shape[1]:
-            return np.empty((0, 2))
-        cells = 2 * np.argwhere(self.held(taken, wide, tall)[::2, ::2] == 0)
-        return (cells * self.step + np.array(self.sheet[:2])).astype(np.float64)
+            return np.zeros((0, 0), dtype=bool)
+        return self.held(taken, wide, tall)[::2, ::2] == 0
+
+    def free(self, taken: Cells, size: tuple[MM, MM]) -> tuple[NDArray[np.intp], Places]:
+        """Return where places of a size are `open`, (n, 2), and their lower left corners, (n, 2)."""
+        cells = np.argwhere(self.open(taken, size))
+        return cells, (2 * cells * self.step + np.array(self.sheet[:2])).astype(np.float64)
 
     @staticmethod
     def held(taken: Cells, wide: int, tall: int) -> NDArray[np.intp]:

@@ -14,6 +14,7 @@ from itertools import count
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rampdraft.drawing.clip import Box, within
 from rampdraft.drawing.lattice import Cells, Lattice, Places
@@ -86,11 +87,19 @@ def stands(
 
     Where the sides are full they grow outward in further columns, so there is always a place.
     """
-    rows = _rows(wanted, window, gap)
+    rows, apart = _rows(wanted, window, gap), gap / _APART
+    free: dict[Wanted, list[Stand]] = {}
 
     def offer(found: Sequence[Stand]) -> Callable[[Wanted], list[Stand]]:
         blocked = [*taken, *(stand.box for stand in found)]
-        return lambda one: _beside(one, rows, window, gap, blocked)
+
+        def offered(one: Wanted) -> list[Stand]:
+            # What stood before took its places then: only the last one takes more.
+            left = [stand for stand in free.get(one, ()) if not overlap(stand.box, blocked[-1], apart)]
+            free[one] = left or _beside(one, rows, window, gap, blocked)
+            return free[one]
+
+        return offered
 
     chosen = _chosen(wanted, offer, words, clear=False)
     return tuple(stand for stand in chosen if stand is not None)
@@ -103,12 +112,16 @@ def stands_within(
     cross something: near what it points at, and rather within `box` than beyond it.
     """
 
+    @cache
+    def ranked(one: Wanted) -> "_Ranked":
+        return _Ranked(one, *lattice.free(ink, one.size), box)
+
     def offer(found: Sequence[Stand]) -> Callable[[Wanted], Iterator[Stand]]:
         full = lattice.with_lines(
             lattice.with_areas(ink, [stand.box for stand in found]), [stand.leader for stand in found]
         )
-        corners = cache(partial(lattice.free, full))
-        return lambda one: _free(one, corners(one.size), box)
+        still = cache(partial(lattice.open, full))
+        return lambda one: ranked(one).among(still(one.size))
 
     return tuple(_chosen(wanted, offer, words, clear=True))
 
@@ -181,32 +194,45 @@ def _rows(wanted: Sequence[Wanted], window: Box, gap: MM) -> Interval:
     return middle - half, middle + half
 
 
-def _free(one: Wanted, corners: Places, box: Box) -> Iterator[Stand]:
-    """Yield free places, of which the lower left corners are given, the cheapest first."""
-    wide, tall = one.size
-    if not len(corners):
-        return
-    low, high = corners, corners + np.array((wide, tall))
-    grown = np.maximum(np.array(box[:2]) - low, 0) + np.maximum(high - np.array(box[2:]), 0)
-    extra = _BEYOND * grown.sum(axis=1)
-    costs, places = list[Places](), list[Places]()
-    for tip in one.tips:
-        leave = np.clip(np.array(tip), low, high)
-        length = np.hypot(*(leave - np.array(tip)).T)
-        costs.append(np.where(length < one.least_mm, np.inf, length + extra))
-        places.append(leave)
-    table = np.stack(costs).round(_SAME)  # equal on every processor
-    least = table.min(axis=0)
-    most = np.partition(least, _OFFERED)[_OFFERED] if len(least) > _OFFERED else np.inf
-    rows = np.flatnonzero((least <= most) & (least < np.inf))
-    for row in rows[np.argsort(least[rows], kind="stable")].tolist():
-        which = int(table[:, row].argmin())
-        x, y = corners[row].tolist()
-        leave_x, leave_y = places[which][row].tolist()
-        yield Stand(
-            box=(x, y, x + wide, y + tall), from_point=(leave_x, leave_y), tip=one.tips[which],
-            extra=float(extra[row]),
-        )  # fmt: skip
+class _Ranked:
+    """The places that a drawing leaves for words, the cheapest first: each round some of them are taken."""
+
+    def __init__(self, one: Wanted, cells: NDArray[np.intp], corners: Places, box: Box) -> None:
+        self._one = one
+        size, count = np.array(one.size), len(corners)
+        low, high = corners, corners + size
+        grown = np.maximum(np.array(box[:2]) - low, 0) + np.maximum(high - np.array(box[2:]), 0)
+        extra = _BEYOND * grown.sum(axis=1)
+        costs = np.empty((len(one.tips), count))
+        leaves = np.empty((len(one.tips), count, 2))
+        for number, tip in enumerate(one.tips):
+            leaves[number] = np.clip(np.array(tip), low, high)
+            length = np.hypot(*(leaves[number] - np.array(tip)).T)
+            costs[number] = np.where(length < one.least_mm, np.inf, length + extra)
+        costs = costs.round(_SAME)  # equal on every processor
+        least, which = costs.min(axis=0), costs.argmin(axis=0)
+        order = np.argsort(least, kind="stable")
+        order = order[least[order] < np.inf]
+        self._cells, self._least, self._which = cells[order], least[order], which[order]
+        self._corners, self._extra = corners[order], extra[order]
+        self._leaves = leaves[which[order], order]
+
+    def among(self, still: Cells) -> Iterator[Stand]:
+        """Yield those that are still open, of all cells where words of this size may begin; not those that
+        cost more than `_OFFERED` others.
+        """
+        rows = np.flatnonzero(still[tuple(self._cells.T)])
+        if len(rows) > _OFFERED:
+            rows = rows[self._least[rows] <= self._least[rows[_OFFERED]]]
+        wide, tall = self._one.size
+        for row in rows.tolist():
+            (x, y), (leave_x, leave_y) = self._corners[row].tolist(), self._leaves[row].tolist()
+            yield Stand(
+                box=(x, y, x + wide, y + tall),
+                from_point=(leave_x, leave_y),
+                tip=self._one.tips[int(self._which[row])],
+                extra=float(self._extra[row]),
+            )
 
 
 def overlap(one: Box, other: Box, apart: MM = 0.0) -> bool:

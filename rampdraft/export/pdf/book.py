@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, Final
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate
 
@@ -23,6 +24,8 @@ from rampdraft.drawing.style import FAINT, INK, QUIET
 from rampdraft.export.pdf.paper import LOCK, MM_PER_PT, Paper, fitted_text, printable, shortened
 from rampdraft.units import MM
 from rampdraft.words.say import say
+
+rl_config.useA85 = 0  # written as letters alone, pages are a fifth larger
 
 Op = Callable[[Paper], None]
 """Something to be printed on the sheet that is open."""

@@ -17,7 +17,6 @@ from rampdraft.drawing.side import side_view
 from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import beside, gap, heading, paragraph, picture
-from rampdraft.mechanics.folding.clearance_map import clearance_map
 from rampdraft.mechanics.results import ClashingPair, PairClearance
 from rampdraft.units import MM
 from rampdraft.words.figures import figure, fixed, mm
@@ -63,9 +62,8 @@ def fold_charts(evaluation: Evaluation) -> Iterator[Any]:
     """Yield the clearance map, the room that the fold needs, and clearance and hand force along the way."""
     design, path, envelope = evaluation.design, evaluation.fold.path, evaluation.fold.envelope
     half = FLOW_MM[0] / 2 - 3.0
-    surface = clearance_map(design, evaluation.assembly, design.sites[0], path.poses[0].inner_rad)
     swept = swept_room(evaluation)
-    fold = filling(lambda per_mm: fold_map(surface, design, path, per_mm), half, _MAP_MM)
+    fold = filling(lambda per_mm: fold_map(evaluation.clearance_map, design, path, per_mm), half, _MAP_MM)
     room = filling(lambda per_mm: room_view(evaluation, per_mm=per_mm, swept=swept), half, _ROOM_MM)
     pair = evaluation.fold.clearance.tightest
     tight = filling(partial(_tightest_view, evaluation, pair), half, _TIGHT_MM)
