@@ -31,7 +31,7 @@ providers._get_local_constants = Constants
 
 settings.register_profile(
     "same each time",
-    max_examples=25,
+    max_examples=12,
     derandomize=True,
     database=None,
     deadline=None,

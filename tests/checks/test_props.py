@@ -231,6 +231,11 @@ def test_a_flap_and_a_bridge_plate_lie_on_as_the_leaves_turn_on_their_props() ->
     assert borne.bridge_lie is not None
     assert straight.bridge_lie is not None
     assert borne.bridge_lie.angle_rad > straight.bridge_lie.angle_rad, "the inner leaf lies flatter"
+    slope = next(
+        one for one in found.checks if one.id.endswith("site-1-loaded") and one.about.kind == "gradient"
+    )
+    assert any("toe flap" in line for line in slope.working), "the steepest of all, and named"
+    assert slope.value == pytest.approx(abs(borne.flap.ratio))
 
 
 def test_gradients_and_changes_of_grade_take_the_joint_where_its_props_hold_it() -> None:

@@ -164,6 +164,7 @@ def test_plates_that_lie_over_each_other_are_found_and_cured() -> None:
     assert cured is not None
     again = next(one for one in evaluate(cured, path.parent).checks if one.id == "own/bracket-apart")
     assert again.value is not None
+    assert check.value is not None
     assert again.value > check.value
 
 

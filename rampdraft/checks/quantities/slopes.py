@@ -33,7 +33,8 @@ def leaf_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
 
 def flap_gradient(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     """Return the gradient of the toe flap; nothing where there is none."""
-    return _slope(subjects, pose, pose.flap) if pose.flap is not None else ()
+    flap = subjects.props_set.borne(pose).flap
+    return _slope(subjects, pose, flap) if flap is not None else ()
 
 
 def rise(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
@@ -82,11 +83,11 @@ def grade_change(subjects: Subjects, pose: SitePose) -> tuple[Finding, ...]:
     at the joint, the flap and the toe.
     """
     grades, borne = [(say("deck"), 0.0)], subjects.props_set.borne(pose)
-    if pose.bridge is not None:
-        grades.append((say("bridge plate"), -pose.bridge.ratio))
+    if borne.bridge is not None:
+        grades.append((say("bridge plate"), -borne.bridge.ratio))
     grades += [(say("inner leaf"), -borne.inner.ratio), (say("outer leaf"), -borne.outer.ratio)]
-    if pose.flap is not None:
-        grades.append((say("toe flap"), -pose.flap.ratio))
+    if borne.flap is not None:
+        grades.append((say("toe flap"), -borne.flap.ratio))
     grades.append((say("ground"), _ground_grade(subjects, pose)))
     (name_a, grade_a), (name_b, grade_b) = max(
         pairwise(grades), key=lambda pair: abs(pair[1][1] - pair[0][1])
@@ -135,9 +136,9 @@ def _of(subjects: Subjects, pose: SitePose, value: float, work: Prose, part: str
 
 def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Finding, ...]:
     borne = subjects.props_set.borne(pose)
-    if part is pose.flap:
+    if part is borne.flap:
         name = say("gradient of the toe flap")
-    elif part is pose.bridge:
+    elif part is borne.bridge:
         name = say("gradient of the bridge plate")
     elif abs(borne.inner.ratio - borne.outer.ratio) > _STRAIGHT:
         name = say(
@@ -148,7 +149,7 @@ def _slope(subjects: Subjects, pose: SitePose, part: LeafGradient) -> tuple[Find
     else:
         name = say("gradient")
     work = prose(_sloping, name, part, pose)
-    return _of(subjects, pose, abs(part.ratio), work, "bridge" if part is pose.bridge else "")
+    return _of(subjects, pose, abs(part.ratio), work, "bridge" if part is borne.bridge else "")
 
 
 def _sloping(name: str, part: LeafGradient, pose: SitePose) -> Lines:

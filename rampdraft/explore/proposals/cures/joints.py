@@ -124,6 +124,7 @@ def narrower_plate(evaluation: Evaluation, check: Check) -> Design | None:
     nearer to the edge, then fewer rails.
     """
     assert check.value is not None
+    assert check.limit is not None
     design, joining = evaluation.design, evaluation.design.joining
     nearer = math.ceil(10 * (check.limit - check.value) / 2) / 10
     beside, edge = joining.bolt_beside_mm - nearer, joining.bolt_edge_mm - nearer
