@@ -66,6 +66,7 @@ def used(lots: Lots, design: Design) -> Design:
             slat_screw_mm=lots.number(0, 10, 5),
             screw_held_mm=lots.number(5, 100, 35),
             least_offcut_mm=lots.number(0, 900, 300),
+            tapers_together=lots.one(False, True),
         ),
         joining=Joining(
             weld_throat_mm=lots.number(1, 8, 3),

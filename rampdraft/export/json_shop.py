@@ -113,7 +113,13 @@ def plan_report(plan: CuttingPlan) -> dict[str, Json]:
                 "stock_mm": bar.stock_mm,
                 "in_hand": bar.in_hand,
                 "cuts": [
-                    {"part": cut.part, "length_mm": cut.length_mm, "at_mm": cut.at_mm} for cut in bar.cuts
+                    {
+                        "part": cut.part,
+                        "length_mm": cut.length_mm,
+                        "at_mm": cut.at_mm,
+                        "beside_mm": cut.beside_mm,
+                    }
+                    for cut in bar.cuts
                 ],
                 "offcut_mm": bar.offcut_mm,
             }

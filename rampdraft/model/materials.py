@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from rampdraft.model.bolts import BoltClass, BoltSize
-from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Words
+from rampdraft.model.fields.record import Choice, Dim, MaterialChoice, SectionChoice, Switch, Words
 from rampdraft.model.section import Section
 from rampdraft.units import MM, MPA
 
@@ -272,6 +272,14 @@ class Workshop:
             help="What is left of a stock length and no shorter is kept; 0 where none is.",
         ),
     ] = 300.0
+    tapers_together: Annotated[
+        bool,
+        Switch(
+            label="Tapers cut together",
+            help="Two rails with a tapered end lie toe to toe in one stock length, one of them upside down:"
+            " one slanted cut makes both tapers.",
+        ),
+    ] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

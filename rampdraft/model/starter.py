@@ -152,7 +152,7 @@ def starter_design() -> Design:
             upstands="aluminium 6082-T6",
             fittings="steel S355",
         ),
-        workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5),
+        workshop=Workshop(kerf_mm=2.4, end_trim_mm=10, slat_screw_mm=5.5, tapers_together=True),
         joining=replace(USUAL_JOINING, weld_throat_mm=3.5),
         sites=(
             Site(name=say("Level yard"), kind="ground", ground_mm=((0, 0), (4000, 0))),

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from rampdraft.model.design import Design
 from rampdraft.shop.bought import Bought
 from rampdraft.shop.costs import Costs
-from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.cutting.results import Bar, Cut, CuttingPlan
 from rampdraft.shop.holes import holes_of
 from rampdraft.shop.order import Count, Step
 from rampdraft.shop.parts import BOUGHT, Part, full_number
@@ -227,7 +227,7 @@ def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "
                     rounded(cut.at_mm, 2),
                     rounded(cut.at_mm + cut.length_mm, 2),
                     rounded(bar.offcut_mm, 1) if index == len(bar.cuts) else "",
-                    say("in hand") if bar.in_hand and index == 1 else "",
+                    _of_cut(bar, cut),
                 )
             )
     rows += [
@@ -244,6 +244,13 @@ def plan_table(plan: CuttingPlan, parts: Sequence[Part], drawing_number: str = "
         "cutting-plan",
         tuple(rows),
     )
+
+
+def _of_cut(bar: Bar, cut: Cut) -> str:
+    words = [say("in hand")] if bar.in_hand and cut is bar.cuts[0] else []
+    if cut.beside_mm:
+        words.append(say("upside down, taper to taper with the one before"))
+    return ", ".join(words)
 
 
 def hole_table(

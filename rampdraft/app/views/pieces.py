@@ -1,5 +1,6 @@
 """Pieces: the part list, and below it the cutting plan."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
@@ -17,7 +18,8 @@ from rampdraft.explore.apart import AT_LENGTH
 from rampdraft.progress import Progress
 from rampdraft.shop.costs import costs
 from rampdraft.shop.cutting.plan import least_plan_of
-from rampdraft.shop.cutting.results import CuttingPlan
+from rampdraft.shop.cutting.plan_words import together
+from rampdraft.shop.cutting.results import Cut, CuttingPlan
 from rampdraft.shop.parts import Part
 from rampdraft.units import MM
 from rampdraft.words.figures import exact, fixed
@@ -129,16 +131,16 @@ def _cells(part: Part) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def _cut(part: str, count: int, length_mm: MM) -> str:
+def _cut(part: str, cuts: Sequence[Cut], length_mm: MM) -> str:
     length = format.length(length_mm, 1)
-    return say("{count} × {part} at {length}", count=count, part=part, length=length)
+    return say("{count} × {part} at {length}", count=len(cuts), part=part, length=length) + together(cuts)
 
 
 def _plan_text(plan: CuttingPlan) -> str:
     lines = [plan.words, ""]
     for number, bar in enumerate(plan.bars, start=1):
         runs = groupby(bar.cuts, lambda cut: (cut.part, cut.length_mm))
-        cuts = ", ".join(_cut(part, len(list(same)), length_mm) for (part, length_mm), same in runs)
+        cuts = ", ".join(_cut(part, list(same), length_mm) for (part, length_mm), same in runs)
         hand = say(" in hand") if bar.in_hand else ""
         whole, left = exact(bar.stock_mm, "mm"), format.length(bar.offcut_mm, 1)
         lines.append(

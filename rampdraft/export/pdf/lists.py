@@ -10,8 +10,9 @@ from rampdraft.evaluation.evaluate import Evaluation
 from rampdraft.export.pdf.book import FLOW_MM
 from rampdraft.export.pdf.flowing import Column, Drawn, Row, heading, paragraph, table
 from rampdraft.export.pdf.paper import Paper, width_mm
-from rampdraft.geometry.outline import rectangle
+from rampdraft.geometry.outline import Outline, rectangle
 from rampdraft.model.section import parse_section
+from rampdraft.shop.cutting.plan_words import together
 from rampdraft.shop.cutting.results import Bar
 from rampdraft.shop.parts import Part, full_number
 from rampdraft.shop.tolerances import CUT_STANDARD, WELD_STANDARD
@@ -113,10 +114,12 @@ def _bars(bars: Iterable[Bar]) -> Iterator[Any]:
 
 def _cuts_words(bar: Bar) -> str:
     runs = [
-        (part, length, len(list(same)))
-        for (part, length), same in groupby((cut.part, cut.length_mm) for cut in bar.cuts)
+        (part, length, list(same))
+        for (part, length), same in groupby(bar.cuts, lambda cut: (cut.part, cut.length_mm))
     ]
-    words = ", ".join(f"{count} × {part} {figure(length, '', 2)}" for part, length, count in runs)
+    words = ", ".join(
+        f"{len(cuts)} × {part} {figure(length, '', 2)}{together(cuts)}" for part, length, cuts in runs
+    )
     return say("{cuts}; offcut {length}", cuts=words, length=figure(bar.offcut_mm, "", 1))
 
 
@@ -128,7 +131,10 @@ def _bar(bar: Bar, number: int, per_mm: MM) -> Drawn:
     for cut in bar.cuts:
         start = x0 + cut.at_mm / per_mm
         end = start + cut.length_mm / per_mm
-        marks.append(area(rectangle(start, 0, end, tall), "thin", fill))
+        # Taper to taper, upside down: it leans on the one before it.
+        leans = start, start + cut.beside_mm / per_mm
+        shape = Outline(((leans[0], 0, 0), (end, 0, 0), (end, tall, 0), (leans[1], tall, 0)))
+        marks.append(area(shape, "thin", fill))
         if width_mm(cut.part, 7.0) < end - start - 1.0:
             middle = ((start + end) / 2, 1.6)
             marks.append(Label(text=cut.part, at=middle, anchor="centre", pen="outline", size_pt=7.0))

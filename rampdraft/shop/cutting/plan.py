@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
@@ -10,12 +10,14 @@ from rampdraft.model.design import Design
 from rampdraft.progress import Progress, nobody
 from rampdraft.rounding import steps_over
 from rampdraft.shop.cutting.fewest import Packing, StockKind, least_cost_packing
+from rampdraft.shop.cutting.pairs import HowMany, all_or_none, any_number, beside_mm, paired, singles
 from rampdraft.shop.cutting.patterns import best_fillings
+from rampdraft.shop.cutting.plan_words import bought, left_over, missing
 from rampdraft.shop.cutting.results import Bar, Cut, CuttingPlan, Length, Saw, Unplaced, Wanted
 from rampdraft.shop.parts import BOUGHT, Part
 from rampdraft.units import MM
 from rampdraft.words.figures import fixed, mm
-from rampdraft.words.say import called, counted, say
+from rampdraft.words.say import called, say
 
 _FIT_MM: Final = 1e-6
 """Rounding of the computer, so that a piece as long as the room left for it fits."""
@@ -41,7 +43,7 @@ def quick_plan(parts: Sequence[Part], design: Design) -> CuttingPlan:
     performance bounds for simple one-dimensional packing algorithms, SIAM Journal on Computing 3 (1974),
     299-325.
     """
-    return _plan(wanted_of(parts), lengths_of(design), saw_of(design), _first_fit)
+    return _plan(wanted_of(parts, design), lengths_of(design), saw_of(design), _first_fit, all_or_none)
 
 
 def least_plan(
@@ -54,16 +56,16 @@ def least_plan(
     def least(pieces: Sequence[Wanted], stock: Sequence[Length], saw: Saw) -> _Filled:
         return _least(pieces, stock, saw, progress)
 
-    return _plan(wanted, lengths, saw, least)
+    return _plan(wanted, lengths, saw, least, any_number)
 
 
 def least_plan_of(parts: Sequence[Part], design: Design, progress: Progress = nobody) -> CuttingPlan:
     """Return that plan for the parts of a design."""
-    return least_plan(wanted_of(parts), lengths_of(design), saw_of(design), progress)
+    return least_plan(wanted_of(parts, design), lengths_of(design), saw_of(design), progress)
 
 
-def wanted_of(parts: Iterable[Part]) -> tuple[Wanted, ...]:
-    """Return what is to be sawn of the parts."""
+def wanted_of(parts: Iterable[Part], design: Design) -> tuple[Wanted, ...]:
+    """Return what is to be sawn of the parts, with what those save that are laid taper to taper."""
     return tuple(
         Wanted(
             part=part.number,
@@ -71,6 +73,7 @@ def wanted_of(parts: Iterable[Part]) -> tuple[Wanted, ...]:
             material=part.piece.material,
             length_mm=part.piece.length_mm,
             quantity=part.quantity,
+            beside_mm=beside_mm(part.piece, design.workshop) if design.workshop.tapers_together else 0.0,
         )
         for part in parts
         if part.role not in BOUGHT
@@ -109,12 +112,32 @@ class _Filled:
     """So much must be paid, where all prices are known."""
 
 
+def _best(found: Sequence[_Filled]) -> _Filled:
+    """Return the best of some plans, proven where none of them could be better."""
+    best = min(found, key=lambda one: (*_priced(one.taken), *_bill(one.taken)))
+    least, cost = min(one.least for one in found), min(one.least_cost for one in found)
+    paid, bought = _priced(best.taken)[1], _bill(best.taken)[1]
+    proven = paid <= cost + _CENT / 2 if cost > 0 else bought == least
+    return replace(best, least=least, least_cost=cost, proven=proven)
+
+
+def _priced(taken: Sequence[_Taken]) -> tuple[int, float]:
+    """Return how many pieces find no stock length, and what is paid, where all has a price."""
+    bought = [one.price for one, _ in taken if one is not _NONE and not one.in_hand]
+    lacks = sum(len(list(singles(cut))) for one, cut in taken if one is _NONE)
+    return lacks, math.fsum(bought) if all(bought) else 0.0
+
+
 _Fill = Callable[[Sequence[Wanted], Sequence[Length], Saw], _Filled]
 """Returns the plan for single pieces that all fit."""
 
 
-def _plan(wanted: Sequence[Wanted], lengths: Sequence[Length], saw: Saw, fill: _Fill) -> CuttingPlan:
-    """Return the plan for everything, a section and material at a time."""
+def _plan(
+    wanted: Sequence[Wanted], lengths: Sequence[Length], saw: Saw, fill: _Fill, pairs: HowMany
+) -> CuttingPlan:
+    """Return the plan for everything, a section and material at a time; of those with so many `pairs` laid
+    taper to taper the best.
+    """
     bars: list[Bar] = []
     unplaced: list[Unplaced] = []
     least, proven, least_cost = 0, True, 0.0
@@ -124,7 +147,8 @@ def _plan(wanted: Sequence[Wanted], lengths: Sequence[Length], saw: Saw, fill: _
         unplaced += out
         if not fitting:
             continue
-        found = fill(fitting, stock, saw)
+        room = max(one.length_mm for one in stock) - saw.start_mm + _FIT_MM
+        found = _best([fill(some, stock, saw) for some in paired(fitting, room, pairs)])
         unplaced += _not_in_hand([(one, cut) for one, cut in found.taken if one is _NONE])
         least, proven, least_cost = (
             least + found.least,
@@ -149,7 +173,7 @@ def _plan(wanted: Sequence[Wanted], lengths: Sequence[Length], saw: Saw, fill: _
         cost=cost,
         saw=saw,
         words=" ".join(
-            [_bought(bars, least, proven, cost, least_cost), *_left_over(bars, saw), *_missing(unplaced)]
+            [bought(bars, least, proven, cost, least_cost), *left_over(bars, saw), *missing(unplaced)]
         ),
     )
 
@@ -198,7 +222,7 @@ def _that_fit(
 
 
 def _not_in_hand(taken: Sequence[_Taken]) -> list[Unplaced]:
-    pieces = sorted((one for _, cut in taken for one in cut), key=lambda one: one.part)
+    pieces = sorted((one for _, cut in taken for one in singles(cut)), key=lambda one: one.part)
     return [
         Unplaced(
             part=part,
@@ -214,7 +238,10 @@ def _bar(stock: Length, pieces: Sequence[Wanted], saw: Saw) -> Bar:
     """Return a stock length and what is cut from it; without room for the last saw cut nothing is left."""
     at, cuts = saw.start_mm, list[Cut]()
     for piece in sorted(pieces, key=lambda one: (-one.length_mm, one.part)):
-        cuts.append(Cut(part=piece.part, length_mm=piece.length_mm, at_mm=at))
+        start, beside = at, 0.0
+        for one in singles([piece]):
+            cuts.append(Cut(part=one.part, length_mm=one.length_mm, at_mm=start - beside, beside_mm=beside))
+            start, beside = start - beside + one.length_mm, one.beside_mm
         at += piece.length_mm + saw.kerf_mm
     return Bar(
         section=stock.section,
@@ -299,7 +326,7 @@ def _bill(taken: Sequence[_Taken]) -> tuple[int, int, MM]:
     """
     there = [one for one, _ in taken if one is not _NONE]
     return (
-        sum(len(cut) for one, cut in taken if one is _NONE),
+        sum(len(list(singles(cut))) for one, cut in taken if one is _NONE),
         sum(not one.in_hand for one in there),
         math.fsum(one.length_mm for one in there),
     )
@@ -393,48 +420,3 @@ def _cost(bars: Iterable[Bar], lengths: Iterable[Length]) -> float | None:
     prices = {(one.section, one.material, one.length_mm): one.price for one in lengths if not one.in_hand}
     paid = [prices[bar.section, bar.material, bar.stock_mm] for bar in bars if not bar.in_hand]
     return math.fsum(paid) if paid and all(paid) else None
-
-
-def _bought(bars: Sequence[Bar], least: int, proven: bool, cost: float | None, least_cost: float) -> str:
-    """Return what is to be bought, and how that stands to what no plan can beat, in words."""
-    if not bars:
-        return say("Nothing to cut from stock.")
-    count, held = sum(not bar.in_hand for bar in bars), sum(bar.in_hand for bar in bars)
-    said = counted(count, "{count} stock length to buy", "{count} stock lengths to buy")
-    said += say(", {held} in hand", held=held) if held else ""
-    if cost is not None and least_cost > 0:
-        said = say("{said} for {cost}", said=said, cost=fixed(cost, 2))
-        if proven:
-            return say("{said}: proven least.", said=said)
-        return say("{said}: no plan costs less than {least}.", said=said, least=fixed(least_cost, 2))
-    if proven:
-        return say("{said}: proven fewest.", said=said)
-    return say("{said}, not proven fewest: no plan can do with fewer than {least}.", said=said, least=least)
-
-
-def _missing(unplaced: Sequence[Unplaced]) -> list[str]:
-    count = len({one.part for one in unplaced})
-    return (
-        [counted(count, "{count} part is not placed.", "{count} parts are not placed.")] if unplaced else []
-    )
-
-
-def _left_over(bars: Sequence[Bar], saw: Saw) -> list[str]:
-    """Return what is of use another time, and what is lost, in words."""
-    if not bars:
-        return []
-    useful = [bar.offcut_mm for bar in bars if 0 < saw.least_offcut_mm <= bar.offcut_mm]
-    whole = math.fsum(bar.stock_mm for bar in bars)
-    cut = math.fsum(one.length_mm for bar in bars for one in bar.cuts)
-    lost = fixed(100.0 * (whole - cut - math.fsum(useful)) / whole, 1, "%")
-    if not useful:
-        return [say("{lost} of the length is lost.", lost=lost)]
-    return [
-        say(
-            "{offcuts} of {least} or more, {whole} in all; {lost} of the length is lost.",
-            offcuts=counted(len(useful), "{count} offcut", "{count} offcuts"),
-            least=mm(saw.least_offcut_mm),
-            whole=fixed(math.fsum(useful), 0, "mm"),
-            lost=lost,
-        )
-    ]

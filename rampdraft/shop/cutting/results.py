@@ -15,6 +15,8 @@ class Wanted:
     material: str
     length_mm: MM
     quantity: int
+    beside_mm: MM = 0.0
+    """By how much two of them lie beside each other, laid taper to taper; 0 where they do not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +57,8 @@ class Cut:
     length_mm: MM
     at_mm: MM
     """Where it begins, from the end that is trimmed."""
+    beside_mm: MM = 0.0
+    """By how much it lies beside the one before it, upside down: one slanted cut makes both tapers."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
