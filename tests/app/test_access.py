@@ -14,14 +14,18 @@ from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QMenu, QTextBrowser, QWidget
+from test_sheets import A4_PT, paper
 
 from rampdraft.app import looks
 from rampdraft.app.canvas.canvas import Canvas
+from rampdraft.app.proposing.improve_dialog import ImproveDialog
 from rampdraft.app.reading_order import in_lines, stops
+from rampdraft.app.sheets.dialog import SheetsDialog
 from rampdraft.app.shell.desk import Desk
 from rampdraft.app.shell.pack_folder import PackFolder
 from rampdraft.app.start.dialog import StartDialog
 from rampdraft.checks.steps import STEPS
+from rampdraft.export import pack
 
 ROLE = QAccessible.Role
 CONTROLS = {
@@ -201,8 +205,19 @@ def test_the_survey_is_told_and_gone_through_like_the_window(desk: Desk) -> None
     dialog.close()
 
 
-def test_the_dialogs_of_start_and_pack_are_told_and_gone_through_in_order(desk: Desk, tmp_path: Path) -> None:
-    for dialog in (StartDialog((), (), desk.window), PackFolder(tmp_path / "new", desk.window)):
+def test_the_other_dialogs_are_told_and_gone_through_in_order(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    design, evaluation = desk.document.design, desk.document.evaluation
+    assert design is not None
+    assert evaluation is not None
+    monkeypatch.setattr(pack, "papers", lambda *_: {"templates": paper(A4_PT)})
+    for dialog in (
+        StartDialog((), (), desk.window),
+        PackFolder(tmp_path / "new", desk.window),
+        ImproveDialog(design, None, desk.answers, desk.window),
+        SheetsDialog(evaluation, desk.answers, lambda: None, desk.window),
+    ):
         dialog.show()
         QApplication.processEvents()
         assert unnamed(dialog) == []

@@ -21,10 +21,13 @@ A4_PT = (595.2756, 841.8898)
 A3_PT = (1190.5512, 841.8898)
 
 
-def paper(*sizes: tuple[float, float]) -> bytes:
+def paper(*sizes: tuple[float, float], title: str = "") -> bytes:
     stream = io.BytesIO()
     canvas = Canvas(stream)
     for size in sizes:
+        if title:
+            canvas.bookmarkPage(str(size))
+            canvas.addOutlineEntry(title, str(size))
         canvas.setPageSize(size)
         canvas.rect(72, 72, 72, 72, fill=1)
         canvas.showPage()
@@ -35,7 +38,7 @@ def paper(*sizes: tuple[float, float]) -> bytes:
 @pytest.fixture
 def sheets(desk: Desk, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> SheetsDialog:
     def made(evaluation: Evaluation, progress: object) -> dict[str, bytes]:
-        return {"templates": paper(A4_PT), "bench-pack": paper(A3_PT, A4_PT)}
+        return {"templates": paper(A4_PT, title="Coped ends"), "bench-pack": paper(A3_PT, A4_PT)}
 
     monkeypatch.setattr(pack, "papers", made)
     desk.sheet_work.open()
@@ -56,6 +59,8 @@ def test_pages_stand_under_their_papers_and_one_is_shown_large(sheets: SheetsDia
     assert sheets.page.accessibleName() == "Bench pack, Page 1"
     sheets.tree.setCurrentItem(sheets.tree.topLevelItem(1).child(0))
     qtbot.waitUntil(lambda: sheets.page.pixmap().height() > sheets.page.pixmap().width())
+    assert sheets.tree.currentItem().text(0) == "Page 1\nCoped ends"
+    assert sheets.page.accessibleName() == "Templates, Page 1, Coped ends"
     whole = sheets.page.pixmap().width()
     sheets.shown[1].click()
     qtbot.waitUntil(lambda: sheets.page.pixmap().width() > whole)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtGui import QIcon, QPixmap, QResizeEvent
+from PySide6.QtGui import QAccessible, QIcon, QPixmap, QResizeEvent
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import (
     QDialog,
@@ -28,7 +28,7 @@ from rampdraft.explore.apart import AT_LENGTH, AT_ONCE
 from rampdraft.words.say import say
 
 if TYPE_CHECKING:
-    from rampdraft.export.pdf.pages import Pixels
+    from rampdraft.export.pdf.pages import Page, Pixels
 
 TITLES: Final = {
     "bench-pack": "Bench pack",
@@ -48,6 +48,12 @@ _EDGE: Final = 24
 """Pixels of desk around a page, both sides together."""
 _MM_PER_INCH: Final = 25.4
 _LEAF: Final = Qt.ItemDataRole.UserRole
+
+
+class _Room(QScrollArea):
+    """Where a page is scrolled, by keys too."""
+
+    spoken_role = QAccessible.Role.Document
 
 
 class SheetsDialog(ReadInOrder, QDialog):
@@ -74,9 +80,7 @@ class SheetsDialog(ReadInOrder, QDialog):
         )
         self.tree.setIconSize(QSize(_ICON, _ICON))
         self.page = make(QLabel, self, accessibleName=say("Page"), alignment=Qt.AlignmentFlag.AlignCenter)
-        self.room = make(
-            QScrollArea, self, accessibleName=say("Page"), alignment=Qt.AlignmentFlag.AlignCenter
-        )
+        self.room = make(_Room, self, accessibleName=say("Page"), alignment=Qt.AlignmentFlag.AlignCenter)
         self.room.setWidget(self.page)
         self.shown = switches(SHOWN, self._draw, self)
         self.words = label(say("Making the sheets…"), self)
@@ -194,7 +198,7 @@ class SheetsDialog(ReadInOrder, QDialog):
         branch = item.parent() if item is not None else None
         if item is None or branch is None or not isinstance(leaf, Leaf):
             return
-        self.page.setAccessibleName(f"{branch.text(0)}, {item.text(0)}")
+        self.page.setAccessibleName(", ".join((branch.text(0), *item.text(0).splitlines())))
         room, ratio = self.room.viewport().size(), self.devicePixelRatio()
         scrolled = 0 if self.shown[0].isChecked() else self.room.verticalScrollBar().sizeHint().width()
         per_mm = max(room.width() - _EDGE - scrolled, 1) / leaf.page.width_mm
@@ -254,11 +258,18 @@ def _branch(paper: Paper) -> QTreeWidgetItem:
     branch = QTreeWidgetItem([say(TITLES[paper.key])])
     branch.setFlags(branch.flags() | Qt.ItemFlag.ItemIsAutoTristate | Qt.ItemFlag.ItemIsUserCheckable)
     for number, page in enumerate(paper.pages):
-        line = QTreeWidgetItem(branch, [say("Page {number}", number=number + 1)])
+        line = QTreeWidgetItem(branch, [_name(number + 1, page)])
+        line.setToolTip(0, "\n".join(page.titles))
         line.setIcon(0, _icon(page.small))
         line.setData(0, _LEAF, Leaf(pdf=paper.pdf, number=number, page=page))
         line.setCheckState(0, Qt.CheckState.Checked)
     return branch
+
+
+def _name(number: int, page: "Page") -> str:
+    """Return the number of a page, and what it is headed with first."""
+    name = say("Page {number}", number=number)
+    return f"{name}\n{page.titles[0]}" if page.titles else name
 
 
 def _icon(pixels: "Pixels") -> QIcon:

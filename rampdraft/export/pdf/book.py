@@ -103,16 +103,20 @@ class _Whole(Flowable):
 class _Counted(Canvas):
     """A canvas that knows how many sheets there are before it prints the number of the first.
 
-    Pages are kept as they are, and what stands around their contents is added when all are there.
+    Pages are kept as they are, and what stands around their contents is added when all are there; so are the
+    marks by which a reader leafs to what they are headed with.
     """
 
     def __init__(self, *args: Any, **named: Any) -> None:
         super().__init__(*args, **named)
         self.furnish: Callable[[Paper, int, int], None] | None = None
+        self.titles: list[str] = []
+        """What the page is headed with."""
         self._kept: list[dict[str, Any]] = []
 
     def showPage(self) -> None:  # noqa: N802 reportlab's name
         self._kept.append(dict(self.__dict__))
+        self.titles = []
         self._startPage()
 
     def save(self) -> None:
@@ -123,6 +127,10 @@ class _Counted(Canvas):
                 paper = Paper(self)
                 with paper.from_corner():
                     self.furnish(paper, number, len(kept))
+            for at, title in enumerate(self.titles):
+                mark = f"{number} {at}"
+                self.bookmarkPage(mark)
+                self.addOutlineEntry(title, mark)
             super().showPage()
         super().save()
 
@@ -189,6 +197,8 @@ def _begin(part: Part, imprint: Imprint, canvas: Any, _: Any) -> None:
     if isinstance(part, Flowed):
         canvas.furnish = partial(_head_and_foot, part.kind, imprint)
         return
+    if isinstance(part, Sheet):
+        canvas.titles.append(printable(part.kind))
     paper = Paper(canvas)
     with paper.from_corner():
         for op in part.ops:

@@ -117,13 +117,29 @@ def of_markup(markup: str, *, size_pt: float = 7.0, after_mm: MM = 1.4, keep: bo
     return Paragraph(markup, _style(size_pt, False, INK, "left", after_mm, keep))
 
 
-def heading(words: str, *, size_pt: float = 11.0, room_mm: MM = 22.0) -> list[Any]:
-    """Return a heading that is not left alone at the foot of a page."""
-    return [
-        CondPageBreak(room_mm / MM_PER_PT),
-        gap(1.5),
-        paragraph(words, size_pt=size_pt, bold=True, after_mm=1.5),
-    ]
+class _Heading(Paragraph):
+    """A heading that the page is found by."""
+
+    def __init__(self, words: str, style: Any) -> None:
+        super().__init__(marked(words), style)
+        self._words = words
+
+    def draw(self) -> None:
+        titles: list[str] = self.canv.titles
+        titles.append(printable(self._words))
+        super().draw()
+
+
+_HEAD_PT: Final = 11.0
+
+
+def heading(words: str, *, size_pt: float = _HEAD_PT, room_mm: MM = 22.0) -> list[Any]:
+    """Return a heading that is not left alone at the foot of a page; by one that is no smaller the page is
+    found.
+    """
+    style = _style(size_pt, True, INK, "left", 1.5, False)
+    made = _Heading(words, style) if size_pt >= _HEAD_PT else Paragraph(marked(words), style)
+    return [CondPageBreak(room_mm / MM_PER_PT), gap(1.5), made]
 
 
 def gap(height_mm: MM) -> Any:

@@ -37,16 +37,28 @@ class Page:
     width_mm: MM
     height_mm: MM
     small: Pixels
+    titles: tuple[str, ...] = ()
+    """What it is headed with."""
 
 
 def pages_of(pdf: bytes, small_dpi: float) -> tuple[Page, ...]:
     """Return the pages of a PDF, with small pictures of them."""
     with _LOCK, closing(pypdfium2.PdfDocument(pdf)) as document:
+        titles: dict[int | None, list[str]] = {}
+        for mark in document.get_toc():
+            place = mark.get_dest()
+            titles.setdefault(place.get_index() if place is not None else None, []).append(mark.get_title())
         found: list[Page] = []
-        for page in document:
+        for number, page in enumerate(document):
             wide, high = (_MM_PER_INCH * pt / _PT_PER_INCH for pt in page.get_size())
-            small = _pixels(page, small_dpi)
-            found.append(Page(width_mm=round(wide, 2), height_mm=round(high, 2), small=small))
+            found.append(
+                Page(
+                    width_mm=round(wide, 2),
+                    height_mm=round(high, 2),
+                    small=_pixels(page, small_dpi),
+                    titles=tuple(titles.get(number, ())),
+                )
+            )
         return tuple(found)
 
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+from functools import cache
 from itertools import combinations
 from pathlib import Path
 
@@ -61,6 +62,7 @@ def told(folder: Path) -> dict[str, object]:
     return json.loads((folder / "said.json").read_text(encoding="utf-8"))
 
 
+@cache
 def evaluations(folder: Path, pattern: str) -> list[Evaluation]:
     return [evaluate(load_design(path), folder) for path in sorted(folder.glob(pattern))]
 

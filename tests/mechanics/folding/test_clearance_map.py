@@ -109,7 +109,7 @@ def assert_poses(name: str | int, count: int) -> None:
         assert_agrees(scene, pose, float(surface.clearance_mm[i, j]))
 
 
-@pytest.mark.parametrize("name", first(8, NAMES))
+@pytest.mark.parametrize("name", first(5, NAMES))
 def test_random_poses_by_plain_polygons(name):
     assert_poses(name, 40)
 
@@ -120,7 +120,7 @@ def test_many_poses_by_plain_polygons(name):
     assert_poses(name, 400)
 
 
-@pytest.mark.parametrize("name", first(8, NAMES))
+@pytest.mark.parametrize("name", first(5, NAMES))
 def test_one_step_on_both_axes_and_the_stowed_pose_is_a_place_of_the_grid(name):
     design, _, _, deployed = standing(name)
     surface, end = surface_of(name), closed_pose(design)
@@ -140,7 +140,7 @@ def test_one_step_on_both_axes_and_the_stowed_pose_is_a_place_of_the_grid(name):
         assert axis[-1] > max(angles) + beyond
 
 
-@pytest.mark.parametrize("name", first(8, NAMES))
+@pytest.mark.parametrize("name", first(5, NAMES))
 def test_the_map_has_as_much_beyond_either_end_of_the_inner_leafs_way(name):
     """But for less than a step, which puts the stowed pose on the grid."""
     design, _, _, deployed = standing(name)
