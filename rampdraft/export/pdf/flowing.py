@@ -125,8 +125,8 @@ class _Heading(Paragraph):
         self._words = words
 
     def draw(self) -> None:
-        titles: list[str] = self.canv.titles
-        titles.append(printable(self._words))
+        canvas: Any = self.canv
+        canvas.titles.append(printable(self._words))
         super().draw()
 
 
