@@ -371,7 +371,7 @@ class Evaluation(Graph):
         remarks_of, reads=(*FIXED, *BEHIND, "deck_hinge", "joint"), needs=(assembly, brackets, joints)
     )
     """What the lists cannot hold."""
-    bought = Stage(bought_of, reads=FIXED, needs=(assembly, brackets))
+    bought = Stage(bought_of, reads=(*FIXED, *BEHIND, "deck_hinge"), needs=(assembly, brackets))
     """What is bought by the piece or the metre besides the parts."""
     assembly_steps = Stage(steps_of, needs=(assembly, brackets, parts, welds, bought))
     """The order of assembly."""

@@ -51,6 +51,8 @@ class BoltRow:
     washer_mm: MM
     """Across its washer."""
     washer_thick_mm: MM
+    nut_mm: MM
+    """Height of a locking nut."""
     source: str
 
 

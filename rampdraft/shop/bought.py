@@ -7,14 +7,15 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from rampdraft.geometry.members.brackets import packing_mm
 from rampdraft.geometry.members.leaves import slat_starts_mm, upstand_screw
 from rampdraft.geometry.members.member import Assembly, Body, Member, Role
 from rampdraft.geometry.members.props import prop_tubes
-from rampdraft.model.catalogue import material_named, screw_through, split_pin
+from rampdraft.model.catalogue import bolt_row, material_named, screw_through, split_pin
 from rampdraft.model.design import Design, Leaf, MaterialKind
 from rampdraft.shop.joints import hinge_knuckles
 from rampdraft.units import MM, N
-from rampdraft.words.figures import exact, figure, newton, number
+from rampdraft.words.figures import exact, figure, mm, newton, number
 from rampdraft.words.say import say
 
 BoughtKind = Literal[
@@ -226,9 +227,10 @@ def _bracket_bolts(design: Design, brackets: tuple[Member, ...]) -> Iterator[Bou
     yield _one(
         "bracket bolt",
         say(
-            "hexagon bolt {size}, class {bolt_class}, length to suit the carrier",
+            "hexagon bolt {size}, class {bolt_class}, at least {longer} longer than the carrier is thick",
             size=size,
             bolt_class=joining.bolt_class,
+            longer=mm(_bolt_beyond_mm(design)),
         ),
         count,
         plates,
@@ -254,6 +256,15 @@ def _bracket_bolts(design: Design, brackets: tuple[Member, ...]) -> Iterator[Bou
         standard="ISO 7040",
         size=(diameter, 0.0),
     )
+
+
+def _bolt_beyond_mm(design: Design) -> MM:
+    """Return by how much the bolts of the brackets are longer than the carrier is thick there: by plate,
+    packing, a washer on both sides, the nut, and two turns of thread past it (common practice).
+    """
+    row = bolt_row(design.joining.bolt_size)
+    beyond = design.joining.bracket_plate_mm + packing_mm(design)
+    return math.ceil(beyond + 2 * row.washer_thick_mm + row.nut_mm + 2 * row.pitch_mm)
 
 
 def _plates(design: Design, assembly: Assembly) -> Iterator[Bought]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from rampdraft.geometry.members.brackets import packing_mm
 from rampdraft.geometry.members.leaves import upstand_screw
 from rampdraft.geometry.members.member import Assembly, Member
 from rampdraft.geometry.members.props import prop_tubes
@@ -112,9 +113,8 @@ def _brackets(design: Design, assembly: Assembly, brackets: Sequence[Member]) ->
 def _packing(design: Design, brackets: Sequence[Member]) -> Iterator[Remark]:
     """Yield what is put behind plates that lie on the deck's edge and reach below it."""
     carrier, plates = design.carrier, [one for one in brackets if one.role == "bracket plate"]
-    below = max((-carrier.deck_thickness_mm - one.silhouette.box[1] for one in plates), default=0.0)
-    ends = carrier.end_depth_mm > carrier.deck_thickness_mm
-    if below > 0 and ends and carrier.end_setback_mm > 0 and plates[0].silhouette.box[0] >= 0:
+    if plates and packing_mm(design):
+        below = max(-carrier.deck_thickness_mm - one.silhouette.box[1] for one in plates)
         yield Remark(
             kind="packing",
             words=say(

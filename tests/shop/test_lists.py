@@ -303,6 +303,21 @@ def test_a_plate_that_reaches_below_the_deck_is_packed(path: str, value: float, 
     assert ("packing" in kinds_of(found)) is packed
 
 
+@pytest.mark.parametrize(
+    ("size", "setback", "longer"), [("M10", 10.0, 39), ("M10", 0.0, 29), ("M16", 10.0, 50)]
+)
+def test_bolts_of_the_brackets_reach_through_all_that_they_hold(
+    size: str, setback: float, longer: int
+) -> None:
+    """By hand: 10 of plate and the packing; washers of 2 (ISO 7089), a nut of 11.9 (ISO 7040) and two turns of
+    1.5 for M10, of 3, 19.1 and 2 for M16; all from memory.
+    """
+    found = evaluated("library-trailer").changed("carrier.end_setback_mm", setback)
+    found = found.changed("joining.bolt_size", size)
+    (name,) = [one.name for one in found.bought if one.kind == "bracket bolt"]
+    assert f"at least {longer} mm longer than the carrier" in name
+
+
 def test_rails_and_slats_of_a_leaf_take_the_same_screws() -> None:
     found = evaluated("library-trailer").changed("outer_leaf.slat_thickness_mm", 16.0)
     taken = {

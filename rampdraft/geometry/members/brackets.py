@@ -55,6 +55,16 @@ def bolts_below_mm(design: Design) -> MM:
     return tall - up - stub_top_mm(design)
 
 
+def packing_mm(design: Design) -> MM:
+    """Return how thick the packing is behind plates that lie on the deck's edge and reach below it, where the
+    carrier's end stands back; 0 where none goes.
+    """
+    carrier, (_, tall, _) = design.carrier, _plate_mm(design)
+    reaches = tall - stub_top_mm(design) > carrier.deck_thickness_mm
+    ends = carrier.end_depth_mm > carrier.deck_thickness_mm
+    return carrier.end_setback_mm if reaches and ends and bracket_back_mm(design) >= 0 else 0.0
+
+
 def plates_apart_mm(design: Design) -> MM:
     """Return the least gap across between plates of neighbouring brackets; negative where they lie over each
     other, infinite where there is one bracket.
