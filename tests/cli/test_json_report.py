@@ -228,7 +228,7 @@ SHAPE = {
                 "material": TEXT,
                 "stock_mm": NUMBER,
                 "in_hand": YES_NO,
-                "cuts": [{"part": TEXT, "length_mm": NUMBER, "at_mm": NUMBER}],
+                "cuts": [{"part": TEXT, "length_mm": NUMBER, "at_mm": NUMBER, "beside_mm": NUMBER}],
                 "offcut_mm": NUMBER,
             }
         ],

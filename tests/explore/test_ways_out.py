@@ -366,7 +366,14 @@ def test_what_is_tried_is_read_from_keys(steep: Evaluation) -> None:
             {"toe.thickness_mm"},
             marks=pytest.mark.soak,
         ),
-        ("barn-stage", "use.users[1].footrest_height_mm", 50.0, "own/roll-clears", {"toe.length_mm"}),
+        pytest.param(
+            "barn-stage",
+            "use.users[1].footrest_height_mm",
+            50.0,
+            "own/roll-clears",
+            {"toe.length_mm"},
+            marks=pytest.mark.soak,
+        ),
         pytest.param(
             "orchard-trolley",
             "hands.people",

@@ -64,7 +64,7 @@ def test_it_has_twelve_upright_pages_at_most(path: Path) -> None:
     assert min(size for page in found for size in letter_sizes(page)) >= 7
 
 
-@pytest.mark.parametrize("path", first(2, SAMPLES), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", first(1, SAMPLES), ids=lambda path: path.stem)
 def test_nothing_is_printed_outside_the_margins(path: Path) -> None:
     data, dpi = sample_pdf(path), 50
     x0, y0, x1, y1 = frame_box(PORTRAIT_MM)
@@ -109,7 +109,7 @@ def test_what_does_not_plainly_pass_is_listed_under_the_number_of_its_working() 
         )
 
 
-@pytest.mark.parametrize("path", first(2, SAMPLES), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", first(1, SAMPLES), ids=lambda path: path.stem)
 def test_the_working_of_every_check_stands_in_full(path: Path) -> None:
     """Or names the check whose working is the same word for word; a part is at the head of a group."""
     # head and foot come last

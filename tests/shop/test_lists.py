@@ -309,8 +309,8 @@ def test_a_plate_that_reaches_below_the_deck_is_packed(path: str, value: float, 
 def test_bolts_of_the_brackets_reach_through_all_that_they_hold(
     size: str, setback: float, longer: int
 ) -> None:
-    """By hand: 10 of plate and the packing; washers of 2 (ISO 7089), a nut of 11.9 (ISO 7040) and two turns of
-    1.5 for M10, of 3, 19.1 and 2 for M16; all from memory.
+    """By hand: 10 of plate, and the packing; washers of 2 (ISO 7089), a nut of 11.9 (ISO 7040) and two turns
+    of 1.5 for M10; of 3, 19.1 and 2 for M16; all from memory.
     """
     found = evaluated("library-trailer").changed("carrier.end_setback_mm", setback)
     found = found.changed("joining.bolt_size", size)

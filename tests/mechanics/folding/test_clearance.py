@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from plain_clearance import MEANT_TO_TOUCH, Scene, across, changed, designs, placed, polygon
 from ramps import base_assembly, base_design, base_fold
-from tries import tries
+from tries import first, tries
 
 from rampdraft.geometry.buildable.problems import problems_of
 from rampdraft.geometry.linkage import Pose, placings
@@ -124,7 +124,7 @@ def assert_curve(scene: Scene, path: FoldPath, clearance: Clearance, demanded_mm
         assert (clearance.clearance_mm[within] < 0).all()
 
 
-@pytest.mark.parametrize("name", sorted(designs()))
+@pytest.mark.parametrize("name", first(3, sorted(designs())))
 def test_every_sample_by_plain_polygons(name):
     assert_holds(designs()[name], poses=60)
 
