@@ -11,6 +11,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from packed import packed, sample
 from timber_ramp import timber_ramp
 
 from rampdraft.checks.notes import CAUTIONS
@@ -41,31 +42,28 @@ def evaluated(**changes):
 EVALUATION = evaluated()
 
 
-@pytest.fixture(scope="module")
-def written(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("pack") / "new" / "folder"
-    return folder, write_pack(EVALUATION, folder)
+FERRY = "reed-ferry"
+"""The sample whose pack is looked at whole."""
 
 
 def names(folder):
     return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
 
 
-def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design(written):
-    folder, paths = written
+def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design():
+    folder, parts = packed(FERRY), sample(FERRY).parts
     found = names(folder)
-    assert {path.relative_to(folder).as_posix() for path in paths} == found
-    cut = [part for part in EVALUATION.parts if is_worth_cutting(part)]
+    cut = [part for part in parts if is_worth_cutting(part)]
     assert {
-        *(f"profiles/R1-{part.number}{ending}" for part in cut for ending in (".dxf", ".svg")),
+        *(f"profiles/RF1-{part.number}{ending}" for part in cut for ending in (".dxf", ".svg")),
         *(
-            f"profiles/R1-{part.number}-unrolled.dxf"
+            f"profiles/RF1-{part.number}-unrolled.dxf"
             for part in cut
             if worth_unrolling(part.piece) is not None
         ),
     } == {name for name in found if "profiles/" in name}
     assert found - {name for name in found if "profiles/" in name} == {
-        "New-ramp.toml",
+        "Reed-ferry.toml",
         "bench-pack.pdf",
         "check-sheet.pdf",
         "hand-over.pdf",
@@ -88,17 +86,18 @@ def test_the_pack_holds_every_part_the_lists_the_sheets_the_views_and_the_design
         "views/stowed.svg",
         "views/site-1.svg",
         "views/site-2.svg",
+        "views/site-3.svg",
     }
 
 
-def test_each_file_is_what_its_ending_says(written):
-    folder, _ = written
-    assert load_design(folder / "New-ramp.toml") == DESIGN
+def test_each_file_is_what_its_ending_says():
+    folder = packed(FERRY)
+    assert load_design(folder / "Reed-ferry.toml") == load_design(samples_folder() / f"{FERRY}.toml")
     assert all(path.read_bytes().startswith(b"%PDF-") for path in folder.glob("*.pdf"))
     assert json.loads((folder / "checks.json").read_text(encoding="utf-8"))["cautions"] == list(CAUTIONS)
     assert (
-        tomllib.loads((folder / "New-ramp.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"]
-        == 1350
+        tomllib.loads((folder / "Reed-ferry.toml").read_text(encoding="utf-8"))["inner_leaf"]["length_mm"]
+        == sample(FERRY).design.inner_leaf.length_mm
     )
     for path in folder.rglob("*.dxf"):
         assert ezdxf.readfile(path).audit().errors == []
@@ -106,8 +105,8 @@ def test_each_file_is_what_its_ending_says(written):
         assert "</svg>" in path.read_text(encoding="utf-8")
 
 
-def test_the_list_names_all_files_and_carries_the_cautions(written):
-    folder, _ = written
+def test_the_list_names_all_files_and_carries_the_cautions():
+    folder = packed(FERRY)
     text = (folder / PACK_LIST).read_text(encoding="utf-8")
     assert {line.strip() for line in text.split("Files:\n")[1].splitlines()} == names(folder) - {PACK_LIST}
     assert all(caution in text for caution in CAUTIONS)
