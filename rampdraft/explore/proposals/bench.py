@@ -18,10 +18,10 @@ from rampdraft.progress import Progress, nobody
 
 _E: Final = Evaluation
 _BY_COST: Final[tuple[Stage[Any], ...]] = (
-    _E.slopes, _E.lying, _E.grips, _E.toe_stands, _E.edges, _E.wide, _E.demands, _E.propped, _E.handled,
-    _E.handling, _E.let_go, _E.on_road, _E.surface, _E.steps, _E.holding, _E.stays_down, _E.attaching,
-    _E.clearances, _E.strength, _E.loaded, _E.tiring, _E.twisting, _E.steadiness, _E.held, _E.crowded,
-    _E.governed, _E.rolled,
+    _E.slopes, _E.lying, _E.grips, _E.toe_stands, _E.edges, _E.wide, _E.bolted, _E.demands, _E.propped,
+    _E.handled, _E.handling, _E.let_go, _E.on_road, _E.surface, _E.steps, _E.bumpy, _E.holding,
+    _E.stays_down, _E.falls_back, _E.attaching, _E.clearances, _E.bridge_turns, _E.strength, _E.loaded,
+    _E.tiring, _E.twisting, _E.steadiness, _E.aside, _E.held, _E.crowded, _E.governed, _E.unknown, _E.rolled,
 )  # fmt: skip
 """Every stage of checks, the dearest last, so that what fails is found with little work."""
 

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from rampdraft.evaluation.evaluate import evaluate
+from rampdraft.evaluation.evaluate import Evaluation, evaluate
 from rampdraft.explore.pool import pool
+from rampdraft.explore.proposals import bench
 from rampdraft.explore.proposals import propose as searching
 from rampdraft.explore.proposals.draft import FAMILIES, Family
 from rampdraft.explore.proposals.improve import improved
@@ -223,6 +224,14 @@ def test_nothing_is_made_better_where_all_is_locked() -> None:
 def test_a_survey_without_room_says_what_fails() -> None:
     found = worked(changed(survey(), "carrier.stow_height_mm", 350.0))
     assert found.design is None
+
+
+def test_a_proposal_is_held_to_every_stage_of_checks() -> None:
+    """The list is by cost, and left out what came later: proposals failed checks that nobody had asked."""
+    every = {stage.name for stage in (*Evaluation.by_itself, *Evaluation.by_rules, Evaluation.rolled)}
+    listed = [stage.name for stage in bench._BY_COST]
+    assert sorted(listed) == sorted(every)
+    assert listed[-1] == "rolled"
 
 
 def test_every_family_is_another() -> None:
